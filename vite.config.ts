@@ -1,0 +1,44 @@
+/// <reference types="vitest/config" />
+import { defineConfig } from 'vite';
+
+/**
+ * Two builds from one set of sources: the app (default) and, with `--mode cli`, the command line for Node.
+ * The tests' projects stand in the order in which `npm test` runs them.
+ */
+export default defineConfig(({ mode }) => (mode === 'cli' ? commandLineBuild() : appBuild()));
+
+function commandLineBuild() {
+  return {
+    logLevel: 'warn' as const,
+    build: {
+      ssr: 'src/cli/main.ts',
+      outDir: 'dist/cli',
+      target: 'node20',
+      emptyOutDir: true,
+      rollupOptions: { output: { entryFileNames: 'main.mjs', chunkFileNames: '[name]-[hash].mjs' } },
+    },
+  };
+}
+
+function appBuild() {
+  return {
+    base: './',
+    define: { global: 'globalThis' },
+    build: { outDir: 'dist/app', target: 'es2023', assetsInlineLimit: 0, chunkSizeWarningLimit: 2000 },
+    worker: { format: 'es' as const },
+    test: {
+      projects: [
+        project('rules', ['tests/rules/**/*.test.ts']),
+        project('unit', ['tests/**/*.test.ts'], ['tests/rules/**', 'tests/oracle/**', 'tests/browser/**']),
+        project('oracle', ['tests/oracle/**/*.test.ts']),
+      ],
+    },
+  };
+}
+
+function project(name: string, include: string[], exclude: string[] = []) {
+  return {
+    extends: true as const,
+    test: { name, include, exclude, testTimeout: 60_000, hookTimeout: 120_000 },
+  };
+}
