@@ -1,0 +1,181 @@
+import { validateTrial } from './open-trial.ts';
+import { failure, type Outcome, problem } from './problem.ts';
+import { setAtPath } from './set-at-path.ts';
+import type {
+  Block,
+  Economics,
+  HarvestFile,
+  HarvestSettings,
+  Inference,
+  LayoutFile,
+  Strip,
+  Treatment,
+  TrialDocument,
+} from './trial-document.ts';
+
+/**
+ * Every edit of a trial document is one of these named commands, so that undo, history and a second tab come
+ * from one place. Applying one is pure and yields either a valid document or the problem that stopped it.
+ */
+export type TrialCommand =
+  | { readonly name: 'openTrial'; readonly trial: TrialDocument }
+  | { readonly name: 'describeTrial'; readonly changes: Partial<TrialDescription> }
+  | { readonly name: 'addTreatment'; readonly treatment: Treatment }
+  | {
+      readonly name: 'changeTreatment';
+      readonly id: string;
+      readonly changes: Partial<Omit<Treatment, 'id'>>;
+    }
+  | { readonly name: 'removeTreatment'; readonly id: string }
+  | { readonly name: 'chooseCheck'; readonly id: string | null }
+  | { readonly name: 'takeLayout'; readonly layout: TakenLayout }
+  | {
+      readonly name: 'changeStrip';
+      readonly id: string;
+      readonly changes: Partial<Omit<Strip, 'id' | 'polygon'>>;
+    }
+  | { readonly name: 'removeStrip'; readonly id: string }
+  | { readonly name: 'takeHarvestFile'; readonly file: HarvestFile }
+  | {
+      readonly name: 'changeHarvestFile';
+      readonly path: string;
+      readonly changes: Partial<Omit<HarvestFile, 'path'>>;
+    }
+  | { readonly name: 'removeHarvestFile'; readonly path: string }
+  | { readonly name: 'changeHarvestSettings'; readonly changes: Partial<HarvestSettings> }
+  | { readonly name: 'changeInference'; readonly changes: Partial<Inference> }
+  | { readonly name: 'changeEconomics'; readonly changes: Partial<Economics> }
+  | { readonly name: 'stampSettings'; readonly at: string }
+  | { readonly name: 'setField'; readonly path: string; readonly value: unknown };
+
+export type TrialDescription = Pick<
+  TrialDocument,
+  'name' | 'season' | 'crop' | 'standardMoisturePercent' | 'unitSystem' | 'design' | 'randomised' | 'notes'
+>;
+
+export interface TakenLayout {
+  readonly file: LayoutFile | null;
+  readonly treatments: readonly Treatment[];
+  readonly blocks: readonly Block[];
+  readonly strips: readonly Strip[];
+}
+
+export function applyCommand(trial: TrialDocument, command: TrialCommand): Outcome<TrialDocument> {
+  const edited = edit(trial, command);
+  return isObjection(edited)
+    ? failure(problem('error', edited.problemCode, {}, edited.details))
+    : validateTrial(edited);
+}
+
+interface Objection {
+  readonly problemCode: string;
+  readonly details: Record<string, string | number>;
+}
+
+function isObjection(edited: TrialDocument | Objection): edited is Objection {
+  return isObjection(edited);
+}
+
+function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Objection {
+  switch (command.name) {
+    case 'openTrial':
+      return command.trial;
+    case 'describeTrial':
+      return { ...trial, ...command.changes };
+    case 'addTreatment':
+      return { ...trial, treatments: [...trial.treatments, command.treatment] };
+    case 'changeTreatment':
+      return { ...trial, treatments: changeById(trial.treatments, command.id, command.changes) };
+    case 'removeTreatment':
+      return removeTreatment(trial, command.id);
+    case 'chooseCheck':
+      return { ...trial, treatments: trial.treatments.map((t) => ({ ...t, isCheck: t.id === command.id })) };
+    case 'takeLayout':
+      return takeLayout(trial, command.layout);
+    case 'changeStrip':
+      return { ...trial, strips: changeById(trial.strips, command.id, command.changes) };
+    case 'removeStrip':
+      return { ...trial, strips: trial.strips.filter(({ id }) => id !== command.id) };
+    case 'takeHarvestFile':
+      return takeHarvestFile(trial, command.file);
+    case 'changeHarvestFile':
+      return { ...trial, harvestFiles: changeByPath(trial.harvestFiles, command.path, command.changes) };
+    case 'removeHarvestFile':
+      return { ...trial, harvestFiles: trial.harvestFiles.filter(({ path }) => path !== command.path) };
+    case 'changeHarvestSettings':
+      return { ...trial, harvest: { ...trial.harvest, ...command.changes } };
+    case 'changeInference':
+      return { ...trial, inference: { ...trial.inference, ...command.changes } };
+    case 'changeEconomics':
+      return { ...trial, economics: { ...trial.economics, ...command.changes } };
+    case 'stampSettings':
+      return stampSettings(trial, command.at);
+    case 'setField':
+      return (
+        setAtPath(trial, command.path, command.value) ?? {
+          problemCode: 'noSuchField',
+          details: { path: command.path },
+        }
+      );
+  }
+}
+
+function removeTreatment(trial: TrialDocument, id: string): TrialDocument | Objection {
+  const strips = trial.strips.filter((strip) => strip.treatment === id).length;
+  if (strips > 0) return { problemCode: 'treatmentInUse', details: { treatment: id, strips } };
+  return {
+    ...trial,
+    treatments: trial.treatments.filter((treatment) => treatment.id !== id),
+    inference: {
+      ...trial.inference,
+      namedPairs: trial.inference.namedPairs.filter((pair) => !pair.includes(id)),
+    },
+  };
+}
+
+/** Costs, names and the check that were entered before stay with the treatments that the new layout still has. */
+function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
+  const before = new Map(trial.treatments.map((treatment) => [treatment.id, treatment]));
+  const taken = layout.treatments.map((treatment) => before.get(treatment.id) ?? treatment);
+  const firstCheck = taken.find(({ isCheck }) => isCheck)?.id;
+  return {
+    ...trial,
+    layoutFile: layout.file,
+    treatments: taken.map((t) => ({ ...t, isCheck: t.id === firstCheck })),
+    blocks: [...layout.blocks],
+    strips: [...layout.strips],
+    inference: {
+      ...trial.inference,
+      namedPairs: trial.inference.namedPairs.filter((pair) =>
+        pair.every((id) => taken.some((t) => t.id === id)),
+      ),
+    },
+  };
+}
+
+function takeHarvestFile(trial: TrialDocument, file: HarvestFile): TrialDocument {
+  const others = trial.harvestFiles.filter(({ path }) => path !== file.path);
+  return { ...trial, harvestFiles: [...others, file] };
+}
+
+/** Keeps the first stamp: what stood when harvest data first opened is never overwritten. */
+function stampSettings(trial: TrialDocument, at: string): TrialDocument {
+  if (trial.stamp !== null) return trial;
+  return { ...trial, stamp: { at, inference: trial.inference, harvest: trial.harvest } };
+}
+
+function changeById<T extends { id: string }>(
+  list: readonly T[],
+  id: string,
+  changes: Partial<Omit<T, 'id'>>,
+): T[] {
+  return list.map((entry) => (entry.id === id ? { ...entry, ...changes } : entry));
+}
+
+function changeByPath(
+  list: readonly HarvestFile[],
+  path: string,
+  changes: Partial<HarvestFile>,
+): HarvestFile[] {
+  return list.map((entry) => (entry.path === path ? { ...entry, ...changes } : entry));
+}

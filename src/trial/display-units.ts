@@ -1,0 +1,32 @@
+import { findCrop } from './crops.ts';
+import type { TrialDocument, UnitSystem } from './trial-document.ts';
+import { HA_PER_ACRE, KG_PER_POUND, kgPerHaPerBushelPerAcre, M_PER_FOOT } from './units.ts';
+
+/** A unit in which people read a quantity: shown = SI × `perSi`. */
+export interface DisplayUnit {
+  readonly label: string;
+  readonly perSi: number;
+}
+
+export function yieldUnit(trial: Pick<TrialDocument, 'unitSystem' | 'crop'>): DisplayUnit {
+  if (trial.unitSystem === 'metric') return { label: 't/ha', perSi: 0.001 };
+  const crop = findCrop(trial.crop);
+  if (crop === null) return { label: 'lb/ac', perSi: HA_PER_ACRE / KG_PER_POUND };
+  return { label: 'bu/ac', perSi: 1 / kgPerHaPerBushelPerAcre(crop.poundsPerBushel) };
+}
+
+export function lengthUnit(system: UnitSystem): DisplayUnit {
+  return system === 'metric' ? { label: 'm', perSi: 1 } : { label: 'ft', perSi: 1 / M_PER_FOOT };
+}
+
+/** Land area for people; SI here is the hectare, as in every field of the trial document. */
+export function landUnit(system: UnitSystem): DisplayUnit {
+  return system === 'metric' ? { label: 'ha', perSi: 1 } : { label: 'ac', perSi: 1 / HA_PER_ACRE };
+}
+
+/** Money per unit of land: an amount per hectare × `perSi`. */
+export function moneyPerLandUnit(trial: Pick<TrialDocument, 'unitSystem' | 'economics'>): DisplayUnit {
+  const land = landUnit(trial.unitSystem);
+  const currency = trial.economics.currency.trim() || 'money';
+  return { label: `${currency}/${land.label}`, perSi: 1 / land.perSi };
+}

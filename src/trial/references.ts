@@ -1,0 +1,65 @@
+import type { TrialDocument } from './trial-document.ts';
+
+/** What a schema cannot see: ids used twice, and strips that point at a treatment or block that is not there. */
+export interface ReferenceFault {
+  readonly path: string;
+  readonly reason: string;
+}
+
+export function referenceFaults(trial: TrialDocument): readonly ReferenceFault[] {
+  return [
+    ...repeatedIds('treatments', trial.treatments),
+    ...repeatedIds('blocks', trial.blocks),
+    ...repeatedIds('strips', trial.strips),
+    ...danglingStrips(trial),
+    ...danglingPairs(trial),
+    ...checkFaults(trial),
+  ];
+}
+
+function repeatedIds(list: string, entries: readonly { id: string }[]): ReferenceFault[] {
+  const seen = new Set<string>();
+  return entries.flatMap(({ id }, index) => {
+    if (seen.has(id)) return [{ path: `${list}.${index}.id`, reason: `the id ${quoted(id)} is used twice` }];
+    seen.add(id);
+    return [];
+  });
+}
+
+function danglingStrips(trial: TrialDocument): ReferenceFault[] {
+  const treatments = new Set(trial.treatments.map(({ id }) => id));
+  const blocks = new Set(trial.blocks.map(({ id }) => id));
+  return trial.strips.flatMap((strip, index) => {
+    if (!treatments.has(strip.treatment)) {
+      return [
+        { path: `strips.${index}.treatment`, reason: `no treatment has the id ${quoted(strip.treatment)}` },
+      ];
+    }
+    if (strip.block !== null && !blocks.has(strip.block)) {
+      return [{ path: `strips.${index}.block`, reason: `no block has the id ${quoted(strip.block)}` }];
+    }
+    return [];
+  });
+}
+
+function danglingPairs(trial: TrialDocument): ReferenceFault[] {
+  const treatments = new Set(trial.treatments.map(({ id }) => id));
+  return trial.inference.namedPairs.flatMap(([a, b], index) => {
+    const unknown = [a, b].find((id) => !treatments.has(id));
+    const path = `inference.namedPairs.${index}`;
+    if (unknown !== undefined) return [{ path, reason: `no treatment has the id ${quoted(unknown)}` }];
+    return a === b ? [{ path, reason: `${quoted(a)} is compared with itself` }] : [];
+  });
+}
+
+function checkFaults(trial: TrialDocument): ReferenceFault[] {
+  const checks = trial.treatments.filter(({ isCheck }) => isCheck);
+  if (checks.length < 2) return [];
+  return [
+    { path: 'treatments', reason: `${checks.length} treatments are marked as the check; only one can be` },
+  ];
+}
+
+function quoted(text: string): string {
+  return `"${text}"`;
+}

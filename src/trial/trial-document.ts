@@ -1,0 +1,181 @@
+import * as v from 'valibot';
+
+/**
+ * The trial document, version 1: the only thing a user edits and the only thing that is kept.
+ *
+ * All quantities are SI or the trade's metric units, named in the field (`costPerHa`, `endMarginM`). `null` means
+ * "not known" or "switched off", as each field says. The schemas check and never rewrite: an opened document is the
+ * very value that was read, so fields that this version does not know survive a round trip.
+ */
+export const TRIAL_FORMAT = 'stripverdict-trial';
+export const TRIAL_VERSION = 1;
+
+const finite = v.pipe(v.number(), v.finite());
+const notNegative = v.pipe(finite, v.minValue(0));
+const positive = v.pipe(finite, v.gtValue(0));
+const percent = v.pipe(finite, v.minValue(0), v.ltValue(100));
+const filledText = v.pipe(v.string(), v.regex(/\S/, 'must not be blank'));
+
+/** A ring or rings of [longitude, latitude] in WGS 84 degrees, as in GeoJSON (RFC 7946). */
+const position = v.tupleWithRest([finite, finite], finite);
+const ring = v.pipe(v.array(position), v.minLength(4));
+export const stripPolygonSchema = v.variant('type', [
+  v.object({ type: v.literal('Polygon'), coordinates: v.pipe(v.array(ring), v.minLength(1)) }),
+  v.object({
+    type: v.literal('MultiPolygon'),
+    coordinates: v.pipe(v.array(v.pipe(v.array(ring), v.minLength(1))), v.minLength(1)),
+  }),
+]);
+
+export const treatmentSchema = v.object({
+  id: filledText,
+  name: filledText,
+  isCheck: v.boolean(),
+  /** Product and all that is bought with it, per hectare; null: not known. */
+  costPerHa: v.nullable(notNegative),
+  /** Putting it out: machine, labour, wheel loss in money, per hectare; null: not known. */
+  applicationCostPerHa: v.nullable(notNegative),
+});
+
+export const blockSchema = v.object({ id: filledText, name: filledText });
+
+export const stripSchema = v.object({
+  id: filledText,
+  /** A treatment's id. */
+  treatment: filledText,
+  /** A block's id; null in a completely randomized trial. */
+  block: v.nullable(filledText),
+  /** Place across the field, counted from one edge; null: not known. */
+  place: v.nullable(finite),
+  polygon: v.nullable(stripPolygonSchema),
+});
+
+/** Where a user says which column or property holds what; absent roles are found by meaning. */
+export const columnChoiceSchema = v.object({ heading: v.string(), unit: v.nullable(v.string()) });
+
+/** What is asked about each yield column. null: not answered; the answer then says what was assumed. */
+export const yieldColumnAnswersSchema = v.object({
+  heading: v.string(),
+  /** 'wet': as it came off the field; 'standard': already at the trial's standard moisture; 'percent': at `atMoisturePercent`. */
+  moistureBasis: v.nullable(v.picklist(['wet', 'standard', 'percent'])),
+  atMoisturePercent: v.nullable(percent),
+  /** Seconds of transit lag that were already taken out before the file was written. */
+  lagAppliedS: v.nullable(finite),
+  alreadyFiltered: v.nullable(v.boolean()),
+  loggedPosition: v.nullable(v.picklist(['antenna', 'header'])),
+});
+
+export const harvestFileSchema = v.object({
+  path: filledText,
+  kind: v.picklist(['points', 'hand']),
+  columns: v.record(v.string(), columnChoiceSchema),
+  yieldColumns: v.array(yieldColumnAnswersSchema),
+});
+
+export const layoutFileSchema = v.object({
+  path: filledText,
+  /** Property names chosen by the user; absent ones are found by meaning. */
+  properties: v.object({
+    strip: v.nullable(v.string()),
+    treatment: v.nullable(v.string()),
+    block: v.nullable(v.string()),
+  }),
+});
+
+/** Each nullable limit is off when null, except moisture limits: null there takes the crop's own. */
+export const harvestSettingsSchema = v.object({
+  endMarginM: notNegative,
+  sideMarginM: notNegative,
+  /** null: as recorded in the file. */
+  headerWidthM: v.nullable(positive),
+  /** Moves flow and moisture this many seconds back along the track; 0: none. */
+  shiftLagS: v.pipe(finite, v.minValue(-30), v.maxValue(30)),
+  speedMinMPerS: v.nullable(notNegative),
+  speedMaxMPerS: v.nullable(positive),
+  speedChangePercent: v.nullable(positive),
+  turnDegrees: v.nullable(positive),
+  turnWithinS: positive,
+  /** A recorded width below this share of the header counts as a part-width cut. */
+  widthShareMin: v.nullable(v.pipe(finite, v.minValue(0), v.maxValue(1))),
+  moistureMinPercent: v.nullable(percent),
+  moistureMaxPercent: v.nullable(percent),
+  yieldMinKgPerHa: v.nullable(notNegative),
+  yieldMaxTimesMedian: v.nullable(positive),
+  outlierRobustSd: v.nullable(positive),
+});
+
+export const DECIDING_PROCEDURES = [
+  'auto',
+  't',
+  'bonferroni',
+  'holm',
+  'dunnett',
+  'tukey',
+  'lsd',
+  'protectedLsd',
+] as const;
+
+export const inferenceSchema = v.object({
+  alpha: v.pipe(finite, v.gtValue(0), v.maxValue(0.5)),
+  /** 'auto': by the number of treatments and the comparisons that matter. */
+  decidedBy: v.picklist(DECIDING_PROCEDURES),
+  /** 'auto': against the check where there is one, else all pairs. */
+  comparisons: v.picklist(['auto', 'againstCheck', 'allPairs', 'named']),
+  /** Pairs of treatment ids, used with 'named'. */
+  namedPairs: v.array(v.strictTuple([filledText, filledText])),
+  /** The difference below which two treatments count as the same in practice; set before harvest, absent: null. */
+  marginKgPerHa: v.nullable(positive),
+});
+
+export const economicsSchema = v.object({
+  /** What a kilogram at standard moisture brings; null: not known. */
+  pricePerKg: v.nullable(positive),
+  currency: v.string(),
+});
+
+/** What stood when harvest data first opened; later changes are compared with it. */
+export const stampSchema = v.object({
+  at: v.pipe(v.string(), v.isoTimestamp()),
+  inference: inferenceSchema,
+  harvest: harvestSettingsSchema,
+});
+
+export const trialDocumentSchema = v.object({
+  format: v.literal(TRIAL_FORMAT),
+  version: v.literal(TRIAL_VERSION),
+  name: v.string(),
+  season: v.nullable(v.string()),
+  /** A crop id of `crops.ts`, or the user's own word; null: not known. */
+  crop: v.nullable(v.string()),
+  standardMoisturePercent: v.nullable(percent),
+  unitSystem: v.picklist(['metric', 'us']),
+  design: v.picklist(['randomizedCompleteBlocks', 'completelyRandomized']),
+  /** Were treatments put on strips by chance? null: not said. */
+  randomised: v.nullable(v.boolean()),
+  treatments: v.array(treatmentSchema),
+  blocks: v.array(blockSchema),
+  strips: v.array(stripSchema),
+  layoutFile: v.nullable(layoutFileSchema),
+  harvestFiles: v.array(harvestFileSchema),
+  harvest: harvestSettingsSchema,
+  inference: inferenceSchema,
+  economics: economicsSchema,
+  stamp: v.nullable(stampSchema),
+  notes: v.string(),
+});
+
+export type TrialDocument = v.InferOutput<typeof trialDocumentSchema>;
+export type Treatment = v.InferOutput<typeof treatmentSchema>;
+export type Block = v.InferOutput<typeof blockSchema>;
+export type Strip = v.InferOutput<typeof stripSchema>;
+export type StripPolygon = v.InferOutput<typeof stripPolygonSchema>;
+export type HarvestFile = v.InferOutput<typeof harvestFileSchema>;
+export type LayoutFile = v.InferOutput<typeof layoutFileSchema>;
+export type YieldColumnAnswers = v.InferOutput<typeof yieldColumnAnswersSchema>;
+export type ColumnChoice = v.InferOutput<typeof columnChoiceSchema>;
+export type HarvestSettings = v.InferOutput<typeof harvestSettingsSchema>;
+export type Inference = v.InferOutput<typeof inferenceSchema>;
+export type DecidingProcedure = (typeof DECIDING_PROCEDURES)[number];
+export type Economics = v.InferOutput<typeof economicsSchema>;
+export type Stamp = v.InferOutput<typeof stampSchema>;
+export type UnitSystem = TrialDocument['unitSystem'];
