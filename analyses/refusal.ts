@@ -11,6 +11,8 @@ export type RefusalCode =
   | 'confoundedTerms'
   | 'emptyCell'
   | 'noCompletePair'
+  /** The model fits without remainder: an error of zero judges nothing. */
+  | 'noErrorVariation'
   | 'alphaOutOfRange';
 
 export interface Refusal {

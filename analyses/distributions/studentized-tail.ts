@@ -1,0 +1,87 @@
+import gammaln from '@stdlib/math-base-special-gammaln';
+import { increasingRoot } from './increasing-root.ts';
+
+/** The distribution of W / s, where W is known for a known standard deviation and s estimates it on df. */
+export interface StudentizedDistribution {
+  /** P(W / s > q), computed directly. */
+  readonly upperTail: (q: number) => number;
+  /** The q exceeded with probability p. */
+  readonly upperQuantile: (p: number) => number;
+}
+
+const COARSEST_STEP = 0.1;
+const SHARE_OF_SPREAD = 0.75;
+const NEGLIGIBLE_LOG_DENSITY = -80;
+const STIRLING_FROM = 15;
+
+/**
+ * Studentizes a maximum or a range: P(W > q s) averaged over s, with df s^2 chi-squared on df, independent of W.
+ *
+ * The integral runs over y = ln(q s) by the trapezoidal rule, whose error falls exponentially for such integrands
+ * (the step follows the spread of ln s, so at most exp(-30)). Since y does not depend on q, the tails of W at the
+ * nodes are computed once and serve every q: a table of all pairs costs little more than one pair.
+ *
+ * @param tailOfW - P(W > w) for w > 0, decreasing
+ * @param df - degrees of freedom of s, > 0; Infinity means that the standard deviation is known
+ */
+export function studentize(tailOfW: (w: number) => number, df: number): StudentizedDistribution {
+  const upperTail = df === Number.POSITIVE_INFINITY ? tailOfW : averagedOverScale(tailOfW, df);
+  return {
+    upperTail,
+    upperQuantile: (p) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4),
+  };
+}
+
+function averagedOverScale(tailOfW: (w: number) => number, df: number): (q: number) => number {
+  const step = stepForSpread(SHARE_OF_SPREAD / Math.sqrt(2 * df));
+  const tailAtNode = rememberedByNode((node) => tailOfW(Math.exp(node * step)));
+  const logPeak = logDensityAtOne(df);
+  const logDensity = (logScale: number) => logPeak + df * (logScale - Math.expm1(2 * logScale) / 2);
+  return (q) => {
+    const logQ = Math.log(q);
+    const peak = Math.round(logQ / step);
+    const term = (node: number) => {
+      const density = logDensity(node * step - logQ);
+      return density < logPeak + NEGLIGIBLE_LOG_DENSITY ? 0 : Math.exp(density) * tailAtNode(node);
+    };
+    return Math.min(1, step * (sumUntilNegligible(term, peak, 1) + sumUntilNegligible(term, peak - 1, -1)));
+  };
+}
+
+/** Steps are halvings of the coarsest, so that like df share their nodes' meaning. */
+function stepForSpread(widest: number): number {
+  let step = COARSEST_STEP;
+  while (step > widest) step /= 2;
+  return step;
+}
+
+function rememberedByNode(compute: (node: number) => number): (node: number) => number {
+  const known = new Map<number, number>();
+  return (node) => {
+    const before = known.get(node);
+    if (before !== undefined) return before;
+    const value = compute(node);
+    known.set(node, value);
+    return value;
+  };
+}
+
+/** Terms fall off on either side in the end, but rise first where the tail of W is far from the peak of the density. */
+function sumUntilNegligible(term: (node: number) => number, from: number, direction: 1 | -1): number {
+  let sum = 0;
+  let largest = 0;
+  for (let node = from; ; node += direction) {
+    const value = term(node);
+    sum += value;
+    largest = Math.max(largest, value);
+    if (value === 0 || value < largest * 1e-18) return sum;
+  }
+}
+
+/** Log density of ln s at s = 1: ln 2 + a ln a - a - ln Gamma(a), a = df / 2; for large a by Stirling's series. */
+function logDensityAtOne(df: number): number {
+  const a = df / 2;
+  if (a < STIRLING_FROM) return Math.LN2 + a * Math.log(a) - a - gammaln(a);
+  const stirling = (1 / 12 - (1 / 360 - (1 / 1260 - 1 / (1680 * a * a)) / (a * a)) / (a * a)) / a;
+  return Math.LN2 + 0.5 * Math.log(a / (2 * Math.PI)) - stirling;
+}
