@@ -68,11 +68,15 @@ function respond(folder: string, request: IncomingMessage, response: ServerRespo
   response.setHeader('X-Content-Type-Options', 'nosniff');
   response.setHeader('Referrer-Policy', 'no-referrer');
   response.setHeader('Cache-Control', 'no-cache');
-  if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(response, 405);
-  const file = fileFor(folder, request.url ?? '/');
-  if (file === null) return refuse(response, 404);
+  const isReading = request.method === 'GET' || request.method === 'HEAD';
+  const file = isReading ? fileFor(folder, request.url ?? '/') : null;
+  if (file === null) refuse(response, isReading ? 404 : 405);
+  else sendFile(file, request.method === 'HEAD', response);
+}
+
+function sendFile(file: string, headOnly: boolean, response: ServerResponse): void {
   response.setHeader('Content-Type', MEDIA_TYPES[extname(file)] ?? 'application/octet-stream');
-  if (request.method === 'HEAD') response.end();
+  if (headOnly) response.end();
   else
     createReadStream(file)
       .on('error', () => response.destroy())

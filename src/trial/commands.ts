@@ -133,24 +133,40 @@ function removeTreatment(trial: TrialDocument, id: string): TrialDocument | Obje
   };
 }
 
-/** Costs, names and the check that were entered before stay with the treatments that the new layout still has. */
+/**
+ * Treatments that were entered before keep their ids, names, costs and the check: a treatment of the layout is the
+ * same one when its id or its name is. Those that the layout lacks stay, to be named as lying on no strip.
+ */
 function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
-  const before = new Map(trial.treatments.map((treatment) => [treatment.id, treatment]));
-  const taken = layout.treatments.map((treatment) => before.get(treatment.id) ?? treatment);
-  const firstCheck = taken.find(({ isCheck }) => isCheck)?.id;
+  const knownAs = new Map<string, string>();
+  const added: Treatment[] = [];
+  for (const taken of layout.treatments) {
+    const before = trial.treatments.find((known) => isSameTreatment(known, taken));
+    if (before === undefined) added.push(taken);
+    knownAs.set(taken.id, before?.id ?? taken.id);
+  }
+  const treatments = [...trial.treatments, ...added];
   return {
     ...trial,
     layoutFile: layout.file,
-    treatments: taken.map((t) => ({ ...t, isCheck: t.id === firstCheck })),
+    treatments: keepOneCheck(treatments),
     blocks: [...layout.blocks],
-    strips: [...layout.strips],
-    inference: {
-      ...trial.inference,
-      namedPairs: trial.inference.namedPairs.filter((pair) =>
-        pair.every((id) => taken.some((t) => t.id === id)),
-      ),
-    },
+    strips: layout.strips.map((strip) => ({
+      ...strip,
+      treatment: knownAs.get(strip.treatment) ?? strip.treatment,
+    })),
   };
+}
+
+function isSameTreatment(known: Treatment, taken: Treatment): boolean {
+  if (known.id === taken.id) return true;
+  return known.name.trim().toLowerCase() === taken.name.trim().toLowerCase();
+}
+
+/** The check that was chosen first stands; a layout never moves it. */
+function keepOneCheck(treatments: readonly Treatment[]): Treatment[] {
+  const first = treatments.find(({ isCheck }) => isCheck)?.id;
+  return treatments.map((treatment) => ({ ...treatment, isCheck: treatment.id === first }));
 }
 
 function takeHarvestFile(trial: TrialDocument, file: HarvestFile): TrialDocument {
