@@ -73,7 +73,7 @@ interface Objection {
 }
 
 function isObjection(edited: TrialDocument | Objection): edited is Objection {
-  return isObjection(edited);
+  return 'problemCode' in edited;
 }
 
 function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Objection {
