@@ -1,0 +1,159 @@
+import { compensatedMean, compensatedSumOfSquares } from './compensated-sum.ts';
+import { findConfounding } from './confounding.ts';
+import { fUpperTail } from './distributions/f.ts';
+import { orthogonalBasis } from './householder.ts';
+import { largestMagnitude } from './largest-magnitude.ts';
+import { columnsOfTerm } from './model-columns.ts';
+import { requireWellFormedTerms } from './model-term-checks.ts';
+import type { ModelTerm } from './model-terms.ts';
+import { type Refusal, refuse } from './refusal.ts';
+import type { Response } from './response.ts';
+
+/** One line of the analysis of variance, for one term of the model. */
+export interface AnovaRow {
+  readonly term: string;
+  readonly df: number;
+  /** Sum of squares, adjusted as {@link fitLinearModel} says. Units of the response, squared. */
+  readonly ss: number;
+  /** ss / df; null when df is 0 (a factor with a single level). */
+  readonly ms: number | null;
+  /** ms over the error's; null without error df, or when the error is zero. */
+  readonly f: number | null;
+  readonly p: number | null;
+}
+
+export interface LinearModelFit {
+  readonly response: Response;
+  readonly terms: readonly ModelTerm[];
+  /** One row a term, in the order of the terms. */
+  readonly rows: readonly AnovaRow[];
+  /** `ms` is null when no degree of freedom is left for error. */
+  readonly error: { readonly df: number; readonly ss: number; readonly ms: number | null };
+  /** About the grand mean. */
+  readonly total: { readonly df: number; readonly ss: number };
+  /** Plots. */
+  readonly n: number;
+  readonly grandMean: number;
+  /** 100 sqrt(error ms) / grand mean; null without error df, or when the mean is not positive. */
+  readonly cvPercent: number | null;
+  /** One a plot; fitted value = origin + fittedDeviations[i] = origin + deviations[i] - residuals[i]. */
+  readonly residuals: readonly number[];
+  readonly fittedDeviations: readonly number[];
+  /** The model fits without remainder though error df are left: the error is exactly zero and judges nothing. */
+  readonly exactFit: boolean;
+}
+
+/** Rounding of a value costs at most half a unit; arithmetic before it came here a few more. */
+const NOISE_UNITS = 16 * Number.EPSILON;
+
+/**
+ * The analysis of variance of an additive linear model over plots, by least squares.
+ *
+ * Question: how much of the plots' variation goes with each term, and how much is left as error? Completely randomized
+ * designs, blocks (complete or not), Latin squares, factorials and covariates are all cases of it.
+ *
+ * Definition: each term's sum of squares is adjusted for all other terms, save that a factor is not adjusted for the
+ * interactions that contain it (often called type II). Where the terms are orthogonal, as in a complete trial, all
+ * definitions agree and the sums add up to the total; where a plot is lost they need not add up. All terms are fixed,
+ * F is against the residual error.
+ *
+ * Accuracy: works on deviations about their mean by orthogonal reflections, never by sums of squares of raw values.
+ * A sum of squares no larger than the rounding of the values explains (n (16 eps max|deviation|)^2) is exactly zero:
+ * rounding noise must not pass for error.
+ *
+ * @param response - one value a plot; means are in its units
+ * @param terms - at least one; see {@link ModelTerm}
+ * @returns the fit, or a refusal: `nonFiniteValue` {plot} or {plot, term}; `tooFewPlots`; `constantResponse`;
+ * `emptyCell`; `confoundedTerms`. No error df is no refusal: F, p and the error's ms are null.
+ * @throws RangeError when terms do not match the plots, ids repeat, or a level below levelCount is on no plot
+ * Source: G. A. F. Seber & A. J. Lee (2003) Linear Regression Analysis, 2nd ed., ch. 3, 8 and 11.
+ */
+export function fitLinearModel(response: Response, terms: readonly ModelTerm[]): LinearModelFit | Refusal {
+  const n = response.deviations.length;
+  requireWellFormedTerms(n, terms);
+  const unfit =
+    nonFinite(response, terms) ?? (n < 2 ? refuse('tooFewPlots', { plots: n, parameters: 2 }) : null);
+  if (unfit !== null) return unfit;
+  const mean = compensatedMean(response.deviations);
+  const centred = response.deviations.map((deviation) => deviation - mean);
+  const noise = n * (NOISE_UNITS * largestMagnitude(response.deviations)) ** 2;
+  const totalSs = compensatedSumOfSquares(centred);
+  if (totalSs <= noise) return refuse('constantResponse', { value: response.origin + mean });
+  const confounding = findConfounding(n, terms);
+  if (confounding !== null) return confounding;
+
+  const error = errorOf(centred, terms, noise);
+  const residuals = error.ss === 0 ? centred.map(() => 0) : error.residuals;
+  const grandMean = response.origin + mean;
+  return {
+    response,
+    terms,
+    rows: terms.map((term) => anovaRow(term, terms, centred, noise, error)),
+    error: { df: error.df, ss: error.ss, ms: error.ms },
+    total: { df: n - 1, ss: totalSs },
+    n,
+    grandMean,
+    cvPercent: error.ms !== null && grandMean > 0 ? (100 * Math.sqrt(error.ms)) / grandMean : null,
+    residuals,
+    fittedDeviations: response.deviations.map((deviation, i) => deviation - residuals[i]!),
+    exactFit: error.df > 0 && error.ss === 0,
+  };
+}
+
+interface ErrorLine {
+  readonly df: number;
+  readonly ss: number;
+  readonly ms: number | null;
+  readonly residuals: readonly number[];
+}
+
+function errorOf(centred: readonly number[], terms: readonly ModelTerm[], noise: number): ErrorLine {
+  const columns = terms.flatMap((term) => columnsOfTerm(term, terms));
+  const basis = orthogonalBasis([centred.map(() => 1), ...columns]);
+  const df = centred.length - 1 - columns.length;
+  // A second projection takes out what rounding left of the fitted part in the first.
+  const residuals = [...basis.remainder(basis.remainder(centred))];
+  const ss = df === 0 ? 0 : zeroIfNoise(compensatedSumOfSquares(residuals), noise);
+  return { df, ss, ms: df === 0 ? null : ss / df, residuals };
+}
+
+function anovaRow(
+  term: ModelTerm,
+  terms: readonly ModelTerm[],
+  centred: readonly number[],
+  noise: number,
+  error: ErrorLine,
+): AnovaRow {
+  const own = columnsOfTerm(term, terms);
+  const df = own.length;
+  if (df === 0) return { term: term.id, df, ss: 0, ms: null, f: null, p: null };
+  const before = terms
+    .filter((other) => other !== term && !contains(other, term))
+    .flatMap((other) => columnsOfTerm(other, terms));
+  const rotated = orthogonalBasis([centred.map(() => 1), ...before, ...own]).rotate(centred);
+  const first = 1 + before.length;
+  const ss = zeroIfNoise(compensatedSumOfSquares(rotated.slice(first, first + df)), noise);
+  const ms = ss / df;
+  if (error.ms === null || error.ms === 0) return { term: term.id, df, ss, ms, f: null, p: null };
+  const f = ms / error.ms;
+  return { term: term.id, df, ss, ms, f, p: fUpperTail(f, df, error.df) };
+}
+
+function contains(other: ModelTerm, term: ModelTerm): boolean {
+  return other.kind === 'interaction' && other.factors.includes(term.id);
+}
+
+function zeroIfNoise(ss: number, noise: number): number {
+  return ss <= noise ? 0 : ss;
+}
+
+function nonFinite(response: Response, terms: readonly ModelTerm[]): Refusal | null {
+  const plot = response.deviations.findIndex((deviation) => !Number.isFinite(response.origin + deviation));
+  if (plot >= 0) return refuse('nonFiniteValue', { plot });
+  for (const term of terms) {
+    if (term.kind !== 'covariate') continue;
+    const at = term.valueOfPlot.findIndex((value) => !Number.isFinite(value));
+    if (at >= 0) return refuse('nonFiniteValue', { plot: at, term: term.id });
+  }
+  return null;
+}
