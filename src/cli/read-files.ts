@@ -1,0 +1,36 @@
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { isAbsolute, resolve } from 'node:path';
+import type { InputFile } from '../pipeline/input-file.ts';
+import { failure, type Outcome, problem, success } from '../trial/problem.ts';
+
+/** Larger files are refused: no trial needs them, and one buffer of Node ends near 2 GiB. */
+const MAX_BYTES = 1_900_000_000;
+
+/** Where the user stands: npm runs scripts in the project's folder and keeps the user's own in INIT_CWD. */
+export function standingIn(): string {
+  return process.env['INIT_CWD'] ?? process.cwd();
+}
+
+export function absolutePath(path: string, base: string = standingIn()): string {
+  return isAbsolute(path) ? path : resolve(base, path);
+}
+
+/** Reads a file under the name by which the user knows it. */
+export function readInput(name: string, path: string): Outcome<InputFile> {
+  if (!existsSync(path)) return failure(problem('error', 'fileMissing', { file: name }, { path: name }));
+  const stats = statSync(path);
+  if (!stats.isFile()) return failure(problem('error', 'notAFile', { file: name }, { path: name }));
+  if (stats.size > MAX_BYTES) {
+    return failure(problem('error', 'fileTooLarge', { file: name }, { bytes: stats.size, limit: MAX_BYTES }));
+  }
+  return readBytes(name, path);
+}
+
+function readBytes(name: string, path: string): Outcome<InputFile> {
+  try {
+    return success({ name, bytes: readFileSync(path) });
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return failure(problem('error', 'fileUnreadable', { file: name }, { path: name, reason }));
+  }
+}

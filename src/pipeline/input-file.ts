@@ -1,0 +1,16 @@
+/** A file as the user handed it over: the name by which they know it, and its bytes. */
+export interface InputFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface Progress {
+  readonly stage: 'reading' | 'placing' | 'analysing';
+  /** 0 to 1 within the stage. */
+  readonly share: number;
+}
+
+export interface PipelineControl {
+  readonly onProgress?: (progress: Progress) => void;
+  readonly isCancelled?: () => boolean;
+}
