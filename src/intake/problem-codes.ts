@@ -1,0 +1,534 @@
+import { type Problem, type ProblemPlace, type ProblemSeverity, problem } from '../trial/problem.ts';
+
+/**
+ * Every problem that intake can name, with the keys of its `details`. Sentences are made in `src/words/`.
+ * `place` says which of row and column the problem carries besides the file. Lists in details are text. Counts
+ * (`count`) include the example that `row` points at. `features` are numbered from 1 in file order.
+ */
+interface IntakeProblemCodeEntry {
+  readonly code: string;
+  readonly severity: ProblemSeverity;
+  readonly place: 'file' | 'row' | 'column' | 'cell';
+  /** What each key of `details` holds. */
+  readonly details: Readonly<Record<string, string>>;
+  readonly means: string;
+}
+
+export const INTAKE_PROBLEM_CODES = [
+  // Any file
+  {
+    code: 'notText',
+    severity: 'error',
+    place: 'file',
+    details: { looksLike: "'zip' | 'image' | 'pdf' | 'compressed' | 'oldOffice' | 'database' | 'binary'" },
+    means:
+      'Not a text file. A zip may be a spreadsheet workbook or a zipped map: it must be saved as CSV or GeoJSON.',
+  },
+  {
+    code: 'readAsWindows1252',
+    severity: 'note',
+    place: 'file',
+    details: {},
+    means: 'The bytes are not UTF-8, so letters beyond plain English were read as windows-1252.',
+  },
+  {
+    code: 'damagedCharacters',
+    severity: 'warning',
+    place: 'file',
+    details: { encoding: "'utf-8' | 'utf-16le' | 'utf-16be'", count: 'characters replaced' },
+    means: 'The file announces an encoding by its byte order mark, but some characters do not fit it.',
+  },
+  { code: 'emptyFile', severity: 'error', place: 'file', details: {}, means: 'Nothing in it but blanks.' },
+  // Tables
+  {
+    code: 'headerOnly',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'A line of headings and no row beneath it.',
+  },
+  {
+    code: 'noHeadings',
+    severity: 'error',
+    place: 'row',
+    details: { cells: 'list: what stands in the first line' },
+    means: 'The first line holds numbers alone where headings are needed.',
+  },
+  {
+    code: 'headingTwice',
+    severity: 'warning',
+    place: 'column',
+    details: { readAs: 'the name under which the later column goes on, e.g. "Yield (2)"' },
+    means: 'Two columns carry the same heading.',
+  },
+  {
+    code: 'raggedRow',
+    severity: 'warning',
+    place: 'row',
+    details: { cells: 'cells in that row', expected: 'number of headings', count: 'rows of that kind' },
+    means: 'Rows with fewer cells than headings; the missing cells count as blank.',
+  },
+  {
+    code: 'rowTooLong',
+    severity: 'warning',
+    place: 'row',
+    details: { cells: 'cells in that row', expected: 'number of headings', count: 'rows of that kind' },
+    means:
+      'Rows with more filled cells than headings (a decimal comma in a comma-separated file, or a stray separator): which value belongs under which heading cannot be told. Points: the rows are set aside. Tables: an error.',
+  },
+  {
+    code: 'unclosedQuote',
+    severity: 'error',
+    place: 'row',
+    details: {},
+    means: 'A quotation mark is opened at that row and never closed.',
+  },
+  {
+    code: 'lastLineCutOff',
+    severity: 'warning',
+    place: 'row',
+    details: {},
+    means: 'The last line breaks off in the middle (a copy was interrupted); the rows before it are used.',
+  },
+  // Numbers
+  {
+    code: 'notANumber',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', count: 'such cells in the column' },
+    means: 'Text, infinity or NaN where a number is needed.',
+  },
+  {
+    code: 'ambiguousNumber',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', count: 'such cells in the column' },
+    means:
+      'A single comma or dot before three digits: thousands or decimals? Nothing else in the file tells.',
+  },
+  {
+    code: 'mixedDecimalMarks',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', other: 'a cell that uses the other mark' },
+    means: 'Some cells of the column use a decimal comma and some a decimal point.',
+  },
+  {
+    code: 'lostPlots',
+    severity: 'note',
+    place: 'column',
+    details: { count: 'number', rows: 'list of row numbers as text, at most 10' },
+    means: 'Blank, NA or . stand in these rows: lost plots, left out for this response.',
+  },
+  {
+    code: 'noValues',
+    severity: 'error',
+    place: 'column',
+    details: {},
+    means: 'The column holds no number at all.',
+  },
+  // Columns
+  {
+    code: 'askWhichColumn',
+    severity: 'error',
+    place: 'file',
+    details: { role: 'ColumnRole', candidates: 'list of headings' },
+    means: 'Several columns answer equally well for one quantity; the user must choose.',
+  },
+  {
+    code: 'askUnit',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', units: 'list of units that would be understood' },
+    means: 'The column needs a unit and its heading names none.',
+  },
+  {
+    code: 'unknownUnit',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', unit: 'as written', units: 'list of units that would be understood' },
+    means: 'The unit chosen by the user is not known, or does not measure this quantity.',
+  },
+  {
+    code: 'noSuchColumn',
+    severity: 'error',
+    place: 'column',
+    details: { headings: 'list', role: 'ColumnRole' },
+    means: 'A column named by the user is not in the file. `column` is the name asked for.',
+  },
+  {
+    code: 'columnUsedTwice',
+    severity: 'error',
+    place: 'column',
+    details: { roles: 'list of ColumnRole' },
+    means: 'The user named one column for two purposes.',
+  },
+  {
+    code: 'bushelsNeedCrop',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', unit: 'as written' },
+    means: 'A bushel is a mass only when the crop is known.',
+  },
+  // Yield-monitor points
+  {
+    code: 'noPositionColumns',
+    severity: 'error',
+    place: 'file',
+    details: { missing: "list of 'longitude', 'latitude'", headings: 'list' },
+    means: 'No column is recognised as longitude or latitude.',
+  },
+  {
+    code: 'noYieldColumn',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'No column is recognised as a yield, a mass flow or a mass.',
+  },
+  {
+    code: 'textInNumberColumn',
+    severity: 'warning',
+    place: 'cell',
+    details: { text: 'first example', count: 'such cells in the column' },
+    means: 'Yield-monitor points with text where a number is needed count as unreadable.',
+  },
+  {
+    code: 'blankCells',
+    severity: 'note',
+    place: 'cell',
+    details: { count: 'such cells in the column', of: 'points in the file' },
+    means: 'Points with nothing in a column that is used.',
+  },
+  {
+    code: 'noReadablePoints',
+    severity: 'error',
+    place: 'column',
+    details: {},
+    means: 'Not one value in a column that is needed could be read.',
+  },
+  {
+    code: 'latitudeOutOfRange',
+    severity: 'warning',
+    place: 'cell',
+    details: {
+      value: 'number',
+      count: 'such points',
+      allowed: 'largest absolute value in degrees, 90 or 180',
+    },
+    means: 'A latitude beyond ±90 or a longitude beyond ±180 degrees; these points are set aside.',
+  },
+  {
+    code: 'latitudeLongitudeSwapped',
+    severity: 'error',
+    place: 'row',
+    details: { latitude: 'number as read', longitude: 'number as read' },
+    means: 'Latitudes beyond ±90 degrees while longitudes would do: the two are swapped. Also in layouts.',
+  },
+  {
+    code: 'notDegrees',
+    severity: 'error',
+    place: 'row',
+    details: { longitude: 'number as read', latitude: 'number as read' },
+    means: 'Coordinates far outside degrees: probably metres of a map projection. Also in layouts.',
+  },
+  {
+    code: 'positionZero',
+    severity: 'warning',
+    place: 'row',
+    details: { count: 'such points' },
+    means: 'Longitude and latitude are both exactly 0: the receiver had no fix; these points are set aside.',
+  },
+  {
+    code: 'moistureImpossible',
+    severity: 'warning',
+    place: 'cell',
+    details: {
+      value: 'number',
+      count: 'such rows',
+      kept: 'true: still in the data (points), false: taken as not measured (hand)',
+    },
+    means: 'A moisture of 0 or 100 %, or outside 0 to 100 %.',
+  },
+  {
+    code: 'moistureLooksLikeShare',
+    severity: 'error',
+    place: 'column',
+    details: { largest: 'number' },
+    means: 'No moisture is above 1: a share from 0 to 1 where percent are expected. The unit must be chosen.',
+  },
+  {
+    code: 'timeNotRead',
+    severity: 'warning',
+    place: 'cell',
+    details: { text: 'first example', count: 'such cells', of: 'rows' },
+    means: 'Times in a form that is not understood (or day and month cannot be told apart).',
+  },
+  {
+    code: 'headerStateNotRead',
+    severity: 'warning',
+    place: 'cell',
+    details: { text: 'first example', count: 'such cells' },
+    means: 'Words in the header column that say neither up nor down; these points count as not recorded.',
+  },
+  // Hand harvest
+  {
+    code: 'noStripColumn',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'Rows can be joined to strips neither by a strip name nor by a treatment.',
+  },
+  {
+    code: 'noHarvestColumn',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'Neither a weight, nor a yield, nor any other number to analyse.',
+  },
+  {
+    code: 'weightWithoutArea',
+    severity: 'error',
+    place: 'column',
+    details: { headings: 'list' },
+    means: 'A weight needs the area it came from: length and width, or area.',
+  },
+  {
+    code: 'notPositive',
+    severity: 'error',
+    place: 'cell',
+    details: { value: 'number', count: 'such cells' },
+    means: 'A length, width or area of zero or less; or a weight below zero.',
+  },
+  {
+    code: 'rowWithoutStrip',
+    severity: 'error',
+    place: 'row',
+    details: { count: 'such rows' },
+    means: 'Rows in which the strip, or the treatment, is blank.',
+  },
+  {
+    code: 'otherResponsesTaken',
+    severity: 'note',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'Further numeric columns, taken as responses of their own.',
+  },
+  // Plot tables
+  {
+    code: 'responseTaken',
+    severity: 'note',
+    place: 'column',
+    details: {},
+    means: 'No response was named; this is the only numeric column left, so it was taken.',
+  },
+  {
+    code: 'treatmentTaken',
+    severity: 'note',
+    place: 'column',
+    details: {},
+    means: 'No treatment column was named; this heading means it, so it was taken.',
+  },
+  {
+    code: 'blockNotUsed',
+    severity: 'note',
+    place: 'column',
+    details: {},
+    means: 'The column looks like a block but was not named, so the trial is read as completely randomized.',
+  },
+  {
+    code: 'blankLevel',
+    severity: 'error',
+    place: 'cell',
+    details: { count: 'such rows' },
+    means: 'The treatment or block is blank in these rows.',
+  },
+  {
+    code: 'levelsAlike',
+    severity: 'warning',
+    place: 'column',
+    details: { a: 'one spelling', b: 'the other' },
+    means: 'Two names differ only in capitals, spaces or punctuation; they were kept as two.',
+  },
+  {
+    code: 'subsamplesAveraged',
+    severity: 'note',
+    place: 'file',
+    details: { rows: 'rows read', plots: 'plots made of them' },
+    means: 'Rows of one treatment and block were averaged into one plot.',
+  },
+  {
+    code: 'subsamplesSkipped',
+    severity: 'note',
+    place: 'column',
+    details: { count: 'blank sub-samples left out of their plot’s average' },
+    means: 'Blank sub-samples were left out of the averages.',
+  },
+  // Layouts
+  {
+    code: 'notJson',
+    severity: 'error',
+    place: 'row',
+    details: { reason: 'the parser’s words, English' },
+    means: 'The text is not JSON; `row` is the line where it stops, if it can be told.',
+  },
+  {
+    code: 'notGeoJson',
+    severity: 'error',
+    place: 'file',
+    details: { type: 'what stands under "type", or null' },
+    means: 'JSON, but not a GeoJSON feature or collection of features (bare geometries have no treatment).',
+  },
+  {
+    code: 'otherCoordinateSystem',
+    severity: 'error',
+    place: 'file',
+    details: { name: 'as written' },
+    means: 'The file names a coordinate system other than WGS 84 longitude and latitude.',
+  },
+  {
+    code: 'layoutHasNoPolygons',
+    severity: 'error',
+    place: 'file',
+    details: { features: 'number of features', types: 'list of geometry types seen' },
+    means: 'No polygon in the layout.',
+  },
+  {
+    code: 'featuresNotPolygons',
+    severity: 'warning',
+    place: 'file',
+    details: {
+      count: 'number',
+      first: 'number of the first such feature',
+      types: 'list of geometry types seen',
+    },
+    means: 'Features that are not polygons were left out.',
+  },
+  {
+    code: 'ringClosed',
+    severity: 'warning',
+    place: 'file',
+    details: { feature: 'number', count: 'rings closed' },
+    means: 'A ring did not end where it began; it was closed.',
+  },
+  {
+    code: 'ringTooShort',
+    severity: 'error',
+    place: 'file',
+    details: { feature: 'number', positions: 'different positions in the ring' },
+    means: 'A ring with fewer than four positions (three corners and the first again).',
+  },
+  {
+    code: 'brokenCoordinates',
+    severity: 'error',
+    place: 'file',
+    details: { feature: 'number' },
+    means: 'Coordinates that are not pairs of numbers.',
+  },
+  {
+    code: 'askWhichProperty',
+    severity: 'error',
+    place: 'file',
+    details: { role: "'strip' | 'treatment' | 'block' | 'place'", candidates: 'list of property names' },
+    means: 'Several properties answer equally well; the user must choose.',
+  },
+  {
+    code: 'noSuchProperty',
+    severity: 'error',
+    place: 'file',
+    details: { property: 'as named', role: "'strip' | 'treatment' | 'block'", properties: 'list' },
+    means: 'A property named by the user is in no feature.',
+  },
+  {
+    code: 'noTreatmentProperty',
+    severity: 'error',
+    place: 'file',
+    details: { properties: 'list' },
+    means: 'No property is recognised as the treatment.',
+  },
+  {
+    code: 'featureWithoutTreatment',
+    severity: 'warning',
+    place: 'file',
+    details: { feature: 'number', strip: 'its name or null', count: 'such features' },
+    means: 'Features with no treatment are not taken as strips.',
+  },
+  {
+    code: 'featureWithoutBlock',
+    severity: 'error',
+    place: 'file',
+    details: { feature: 'number', strip: 'its name or null', count: 'such features' },
+    means: 'The layout has blocks, but these strips are in none.',
+  },
+  {
+    code: 'noBlockProperty',
+    severity: 'note',
+    place: 'file',
+    details: { properties: 'list' },
+    means: 'No property is recognised as the block: read as completely randomized.',
+  },
+  {
+    code: 'stripIdTwice',
+    severity: 'error',
+    place: 'file',
+    details: { strip: 'the name', feature: 'number', otherFeature: 'number' },
+    means: 'Two features carry the same strip name.',
+  },
+  {
+    code: 'stripIdsMade',
+    severity: 'note',
+    place: 'file',
+    details: { count: 'strips', example: 'one of the names made' },
+    means: 'Strips without a name were given one made of block, treatment and order.',
+  },
+  {
+    code: 'checkFoundByName',
+    severity: 'note',
+    place: 'file',
+    details: { treatment: 'name' },
+    means: 'This treatment was taken as the check because of its name.',
+  },
+  {
+    code: 'severalCheckNames',
+    severity: 'note',
+    place: 'file',
+    details: { treatments: 'list of names' },
+    means: 'Several treatments are named like a check, so none was taken.',
+  },
+] as const satisfies readonly IntakeProblemCodeEntry[];
+
+export type IntakeProblemCode = (typeof INTAKE_PROBLEM_CODES)[number]['code'];
+
+type Entry<C extends IntakeProblemCode> = Extract<(typeof INTAKE_PROBLEM_CODES)[number], { code: C }>;
+
+/** The details of a code: exactly the keys documented above. */
+export type IntakeDetails<C extends IntakeProblemCode> = {
+  readonly [K in keyof Entry<C>['details']]: Problem['details'][string];
+};
+
+const SEVERITIES: ReadonlyMap<string, ProblemSeverity> = new Map(
+  INTAKE_PROBLEM_CODES.map(({ code, severity }) => [code, severity]),
+);
+
+/** Names a problem of intake at its documented severity, or at the one given where a reader must stop at it. */
+export function intakeProblem<C extends IntakeProblemCode>(
+  code: C,
+  place: ProblemPlace,
+  details: IntakeDetails<C>,
+  severity?: ProblemSeverity,
+): Problem {
+  return problem(severity ?? SEVERITIES.get(code) ?? 'error', code, place, details);
+}
+
+/**
+ * What `RecognisedColumn.assumption` may hold: one of these, or several separated by a space.
+ */
+export const INTAKE_ASSUMPTIONS = {
+  headingSaysWet: 'the heading says wet; not taken as an answer about moisture',
+  headingSaysDry: 'the heading says dry; not taken as an answer about moisture',
+  percentTakenForGranted: 'no unit stands in the heading; read as percent',
+  degreesTakenForGranted: 'no unit stands in the heading; read as degrees',
+  coordinateLetters: 'headings x and y read as longitude and latitude because the values are degrees',
+  onlyCandidate: 'found by its unit and kind of values; the heading does not name the quantity plainly',
+} as const;
+
+export type IntakeAssumption = keyof typeof INTAKE_ASSUMPTIONS;
