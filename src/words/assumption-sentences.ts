@@ -1,0 +1,39 @@
+import { detailsInWords } from './problem-sentences.ts';
+import { type Details, fill } from './sentence.ts';
+
+/** What was taken for granted or done because nobody said otherwise; stands beside the answer. */
+const WORDS: Readonly<Record<string, string>> = {
+  moistureBasisAssumedWet:
+    '{file}: nobody said at which moisture {heading} was recorded; it is taken as wet and brought to {standardPercent} %.',
+  noMoistureColumn: '{file}: there is no moisture beside {heading}, so yields stand as recorded.',
+  noStandardMoisture: '{file}: the trial has no standard moisture, so {heading} stands as recorded.',
+  moistureOfYieldUnknown:
+    '{file}: {heading} is said to be at a fixed moisture, but not at which, so it stands as recorded.',
+  lagAssumedApplied:
+    '{file}: nobody said whether the transit lag was taken out of {heading}; it is taken as done, and nothing is shifted.',
+  lagShifted: '{file}: flow and moisture were moved back by {shiftLagS} s, as set.',
+  filteredUnknown:
+    '{file}: nobody said whether {heading} had been filtered before; it is taken as unfiltered.',
+  loggedPositionUnknown:
+    '{file}: nobody said whether the position is that of the antenna or of the header; it is taken as that of the header.',
+  antennaNotMovedToHeader:
+    '{file}: the position is that of the antenna; its distance to the header is not known and not corrected.',
+  headerFromSetting: '{file}: the header is taken as {headerM} m wide, as set.',
+  headerFromRecordedWidth:
+    '{file}: the header is taken as {headerM} m wide, the median of the recorded widths.',
+  headerUnknown: '{file}: the width of the header is not known; the side margin is {sideMarginM} m.',
+  weighedEqually:
+    '{file}: neither distance nor speed is recorded, so all points of a strip weigh alike; where speed changed, mass over area may differ.',
+  evenIntervalAssumed: '{file}: no time is recorded; points are taken as logged at even intervals.',
+  headingFromTrack: '{file}: no heading is recorded; the direction of travel comes from the positions.',
+  screensWithoutData: '{file}: these screens are on but find no column to work on: {screens}.',
+  handYieldsAveraged:
+    '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
+};
+
+export const ASSUMPTION_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);
+
+export function assumptionSentence(code: string, details: Details): string {
+  const words = WORDS[code];
+  return words === undefined ? `Taken for granted: ${code}.` : fill(words, detailsInWords(details));
+}

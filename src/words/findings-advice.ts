@@ -1,0 +1,43 @@
+import type { AdviceByCode } from './sentence.ts';
+
+/** What the analysis has to say about the strips that it was given. */
+export const FINDINGS_ADVICE: AdviceByCode = {
+  treatmentMissingFromBlock: {
+    message: '{response}: treatment {treatment} has no value in block {block}.',
+    whatToDo:
+      'The means are adjusted by least squares for the blocks that each treatment lacks; compare adjusted means, not raw ones.',
+  },
+  treatmentRepeatedInBlock: {
+    message: '{response}: treatment {treatment} has {plots} values in block {block}.',
+    whatToDo:
+      'Each is taken as a strip of its own, by least squares; if they are samples of one strip, say so and average them.',
+  },
+  treatmentWithoutValues: {
+    message: '{response}: treatment {treatment} has no value at all and is left out of this analysis.',
+    whatToDo: 'Check that its strips were harvested and that their names match the layout.',
+  },
+  blockWithoutValues: {
+    message: '{response}: block {block} has no value at all and is left out of this analysis.',
+    whatToDo: 'Check that the block was harvested and that its strips match the layout.',
+  },
+  stripWithoutBlock: {
+    message: 'Strip {strip} belongs to no block and is left out of an analysis by blocks.',
+    whatToDo: 'Give the strip its block, or analyse the trial as completely randomized if it had no blocks.',
+  },
+  noBlocksGiven: {
+    message: 'The trial is said to have blocks, but no strip names one; it is analysed without blocks.',
+    whatToDo: 'Give each strip its block if the treatments were randomised within blocks.',
+  },
+  checkNotFound: {
+    message: 'There is no treatment called {check} to serve as the check.',
+    whatToDo: 'Name one of the treatments: {treatments}.',
+  },
+  checkWithoutValues: {
+    message: '{response}: the check {check} has no value, so nothing can be compared with it.',
+    whatToDo: 'Recover the strips of the check, or choose to compare all pairs.',
+  },
+  namedPairWithoutValues: {
+    message: '{response}: {a} against {b} cannot be compared, since one of them has no value.',
+    whatToDo: 'Recover the strips of that treatment, or take the pair off the list.',
+  },
+};

@@ -1,0 +1,114 @@
+import type { AdviceByCode } from './sentence.ts';
+
+/** Problems of turning points and weights into strip values. */
+export const HARVEST_ADVICE: AdviceByCode = {
+  noStripPolygons: {
+    message: 'No strip of the trial has an outline, so points cannot be placed.',
+    whatToDo: 'Add a layout with the strips as polygons, or use a table of weights by strip.',
+  },
+  stripsWithoutPolygon: {
+    message: 'Strips without an outline get no points ({count}): {strips}.',
+    whatToDo: 'Add their outlines to the layout.',
+  },
+  stripsOverlap: {
+    message:
+      'Strips {first} and {second} lie on the same ground ({overlapM2} m2, {sharePercent} % of the smaller); points there go to {first}.',
+    whatToDo: 'Correct the outlines so that strips touch but do not overlap.',
+  },
+  stripRunsAcross: {
+    message: 'Strip {strip} lies {degrees} degrees across the direction of the others.',
+    whatToDo: 'Check its outline and its name in the layout.',
+  },
+  stripsFarApart: {
+    message:
+      'Strip {strip} lies {distanceKm} km from the others; one field is expected to stay within {limitKm} km.',
+    whatToDo: 'Check its coordinates, or analyse the fields as separate trials.',
+  },
+  stripWithoutArea: {
+    message: 'Strip {strip} has no area left.',
+    whatToDo: 'Check its outline, or make the end and side margins smaller.',
+  },
+  stripNarrowerThanHeader: {
+    message:
+      'Strips are narrower than the header ({count}): {strips}; the header is {headerM} m wide, the narrowest strip {narrowestM} m, so every pass takes ground beside it.',
+    whatToDo: 'Check the header width; if it is right, weigh these strips by hand or leave them out.',
+  },
+  pointsFarFromStrips: {
+    message:
+      'The points ({points}) lie {distanceKm} km from the strips (would exchanging longitude and latitude bring them together: {swapFits}).',
+    whatToDo: 'Check that file and layout are of the same field, and which column is longitude.',
+  },
+  noHarvestFile: {
+    message: 'No harvest file was handed over.',
+    whatToDo: 'Add a yield-monitor file or a table of weights.',
+  },
+  shiftNeedsTime: {
+    message: 'A lag of {shiftLagS} s was to be shifted, but the file has no time, so nothing was shifted.',
+    whatToDo: 'Export the file with its time column, or set the shift to 0.',
+  },
+  noYieldInFile: {
+    message: 'The file holds neither a yield per area nor a flow nor a mass.',
+    whatToDo: 'Say which column is the yield, or export the file with it.',
+  },
+  groundUnknown: {
+    message: 'Flow or mass cannot be turned into yield per area, since this is missing: {missing}.',
+    whatToDo: 'Export the file with it, or give the header width in the settings.',
+  },
+  stripWithoutKeptPoints: {
+    message:
+      'No point was kept in strip {strip}, so it has no value (points read: {pointsRead}; most often set aside because: {mostOften}).',
+    whatToDo: 'Look at the strip on the map, and at the margins and screens, before taking it as lost.',
+  },
+  headerReachesOver: {
+    message:
+      'The header reached over the side of strips ({count}): {strips}; {sharePercent} % of their kept points take ground beside them (header {headerM} m).',
+    whatToDo: 'Make the side margin larger, or check the outlines and the header width.',
+  },
+  harvestCancelled: {
+    message: 'Reading the harvest was stopped.',
+    whatToDo: 'Start it again for a result.',
+  },
+  handStripUnknown: {
+    message: 'The trial has no strip {strip}; the row is left out.',
+    whatToDo: 'Write the name of the strip as in the layout.',
+  },
+  handPlaceUnknown: {
+    message: 'No strip has treatment {treatment} in block {block}; the row is left out.',
+    whatToDo: 'Write treatment and block as in the layout.',
+  },
+  handPlaceAmbiguous: {
+    message: 'Several strips have treatment {treatment} and block {block}: {strips}; the row is left out.',
+    whatToDo: 'Name the strip itself in the table.',
+  },
+  handPlaceContradicts: {
+    message:
+      'Strip {strip} does not have treatment {treatment} and block {block} in the layout; the row is left out.',
+    whatToDo: 'Find out which of the two is right, and correct the other.',
+  },
+  handPlaceMissing: {
+    message: 'The row names neither a strip nor a treatment; it is left out.',
+    whatToDo: 'Fill in the strip.',
+  },
+  handYieldMissing: {
+    message:
+      'The row has neither a weight with its area nor a yield per area; it counts for other responses alone.',
+    whatToDo: 'Fill in weight and area, unless the strip was lost.',
+  },
+  handMoistureMissing: {
+    message: 'The row has no moisture, so its yield cannot be brought to standard and is left out.',
+    whatToDo: 'Fill in the moisture, or say that the yields are already at standard moisture.',
+  },
+  handValueImpossible: {
+    message: '{value} is not possible as {quantity}; it is left out.',
+    whatToDo: 'Correct it, or leave the cell blank.',
+  },
+  handStripWithoutYield: {
+    message: 'No row gave strip {strip} a yield.',
+    whatToDo: 'Add its weight, or take it as lost.',
+  },
+  handSamplesMixed: {
+    message:
+      'In strip {strip} some samples have weight and area and others a yield alone; they cannot be put together, so it has no value.',
+    whatToDo: 'Give all samples of the strip in the same form.',
+  },
+};

@@ -1,0 +1,286 @@
+import type { AdviceByCode } from './sentence.ts';
+
+/** Problems of reading files: any file, tables, numbers, columns. */
+export const TABLE_ADVICE: AdviceByCode = {
+  notText: {
+    message: 'This is not a text file but {looksLike}.',
+    whatToDo: 'Open it in the program that made it and save it as CSV, or a layout as GeoJSON.',
+  },
+  readAsWindows1252: {
+    message: 'The file is not in UTF-8; its letters were read as windows-1252.',
+    whatToDo: 'Check names with accents; if they look wrong, save the file as UTF-8.',
+  },
+  damagedCharacters: {
+    message: 'Some characters do not fit the encoding {encoding} that the file announces ({count} replaced).',
+    whatToDo: 'Check the names in the file, and export it again if any are damaged.',
+  },
+  emptyFile: {
+    message: 'The file is empty.',
+    whatToDo: 'Export it again, and check that it has a size above zero.',
+  },
+  headerOnly: {
+    message: 'The file has headings ({headings}) but no row beneath them.',
+    whatToDo: 'Export it again with its data.',
+  },
+  noHeadings: {
+    message: 'The first line holds numbers ({cells}) where headings are needed.',
+    whatToDo: 'Put a line on top that names each column and its unit.',
+  },
+  headingTwice: {
+    message: 'Two columns carry the same heading; the later one goes on as {readAs}.',
+    whatToDo: 'Choose the right one, or rename one of them in the file.',
+  },
+  raggedRow: {
+    message:
+      'The row has {cells} cell(s) where {expected} are expected; missing cells count as blank (rows of this kind: {count}).',
+    whatToDo: 'Check these rows if anything in them should have been there.',
+  },
+  rowTooLong: {
+    message:
+      'The row has {cells} cells where {expected} are expected, so its values cannot be put under their headings (rows of this kind: {count}).',
+    whatToDo: 'Look for a decimal comma or a stray separator, and save the file with another separator.',
+  },
+  unclosedQuote: {
+    message: 'A quotation mark is opened here and never closed.',
+    whatToDo: 'Close or remove the quotation mark.',
+  },
+  lastLineCutOff: {
+    message: 'The last line breaks off in the middle; the rows before it are used.',
+    whatToDo: 'Copy or export the file again if the rows at its end matter.',
+  },
+  notANumber: {
+    message: '"{text}" stands where a number is needed (cells of this kind: {count}).',
+    whatToDo: 'Write the number, or leave the cell blank (or NA) if the plot was lost.',
+  },
+  ambiguousNumber: {
+    message:
+      '"{text}" may mean thousands or decimals, and nothing else in the file tells which (cells of this kind: {count}).',
+    whatToDo: 'Write numbers without a mark for thousands.',
+  },
+  mixedDecimalMarks: {
+    message: '"{text}" and "{other}" use different decimal marks in one column.',
+    whatToDo: 'Use one decimal mark throughout the file.',
+  },
+  lostPlots: {
+    message: 'Lost plots, left out for this response: {count} (row {rows}).',
+    whatToDo: 'Nothing, if these plots were lost; otherwise fill in their values.',
+  },
+  noValues: {
+    message: 'The column holds no number at all.',
+    whatToDo: 'Choose another column, or check how the file was exported.',
+  },
+  askWhichColumn: {
+    message: 'Several columns could be the {role}: {candidates}.',
+    whatToDo: 'Say which of them it is.',
+  },
+  askUnit: {
+    message: 'The {role} needs a unit, and its heading names none.',
+    whatToDo: 'Say the unit; understood are {units}.',
+  },
+  unknownUnit: {
+    message: 'The unit "{unit}" is not one that measures the {role}.',
+    whatToDo: 'Choose one of {units}.',
+  },
+  noSuchColumn: {
+    message: 'There is no column of this name to serve as the {role}.',
+    whatToDo: 'Choose one of the headings in the file: {headings}.',
+  },
+  columnUsedTwice: {
+    message: 'One column is named for two purposes: {roles}.',
+    whatToDo: 'Name a different column for each.',
+  },
+  bushelsNeedCrop: {
+    message: 'The {role} is in {unit}, and a bushel is a mass only when the crop is known.',
+    whatToDo: 'Name the crop of the trial.',
+  },
+};
+
+/** Problems of yield-monitor points, hand harvests and plot tables. */
+export const HARVEST_FILE_ADVICE: AdviceByCode = {
+  noPositionColumns: {
+    message: 'No column is recognised as {missing}.',
+    whatToDo: 'Say which column it is; the file has {headings}.',
+  },
+  noYieldColumn: {
+    message: 'No column is recognised as a yield, a mass flow or a mass.',
+    whatToDo: 'Say which column it is and in which unit; the file has {headings}.',
+  },
+  textInNumberColumn: {
+    message: '"{text}" stands where a number is needed; such points count as unreadable ({count}).',
+    whatToDo: 'Check the column if these are many.',
+  },
+  blankCells: {
+    message: 'Nothing stands in this column for {count} of {of} points.',
+    whatToDo: 'Check the export if these are many.',
+  },
+  noReadablePoints: {
+    message: 'Not one value of this column could be read, and it is needed.',
+    whatToDo: 'Choose another column, or export the file again.',
+  },
+  latitudeOutOfRange: {
+    message: 'The coordinate {value} is beyond {allowed} degrees; such points are set aside ({count}).',
+    whatToDo: 'Check the receiver, or the column chosen for the position.',
+  },
+  latitudeLongitudeSwapped: {
+    message: 'Latitude and longitude look swapped (latitude {latitude}, longitude {longitude}).',
+    whatToDo: 'Swap the two columns, or in a layout put longitude first.',
+  },
+  notDegrees: {
+    message:
+      'The coordinates ({longitude}, {latitude}) are not degrees; they may be metres of a map projection.',
+    whatToDo: 'Export the file with longitude and latitude in degrees (WGS 84).',
+  },
+  positionZero: {
+    message: 'The position is exactly zero, so the receiver had no fix; such points are set aside ({count}).',
+    whatToDo: 'Nothing, unless these are many.',
+  },
+  moistureImpossible: {
+    message:
+      'A moisture of {value} % cannot be (values of this kind: {count}; still kept in the data: {kept}).',
+    whatToDo: 'Check the moisture sensor or the column, and correct or leave blank what is wrong.',
+  },
+  moistureLooksLikeShare: {
+    message: 'No moisture is above {largest}: this looks like a share from 0 to 1, not percent.',
+    whatToDo: 'Say the unit of the moisture column.',
+  },
+  timeNotRead: {
+    message: 'The time "{text}" is not understood (in {count} of {of} rows).',
+    whatToDo: 'Export times as year-month-day hours:minutes:seconds, or as seconds.',
+  },
+  headerStateNotRead: {
+    message: '"{text}" says neither header up nor down; such points count as not recorded ({count}).',
+    whatToDo: 'Check the column, or take the header height out of the choice of columns.',
+  },
+  noStripColumn: {
+    message: 'Rows can be joined to strips neither by a strip name nor by a treatment.',
+    whatToDo: 'Say which column names the strip; the file has {headings}.',
+  },
+  noHarvestColumn: {
+    message: 'There is neither a weight nor a yield nor any other number to analyse.',
+    whatToDo: 'Say which column to analyse; the file has {headings}.',
+  },
+  weightWithoutArea: {
+    message: 'A weight needs the area that it came from.',
+    whatToDo: 'Add the harvested length and width, or the area, with units; the file has {headings}.',
+  },
+  notPositive: {
+    message: '{value} cannot be a length, width, area or weight (cells of this kind: {count}).',
+    whatToDo: 'Correct the cell, or leave it blank if the strip was lost.',
+  },
+  rowWithoutStrip: {
+    message: 'The row does not say which strip or treatment it belongs to (rows of this kind: {count}).',
+    whatToDo: 'Fill in the strip or the treatment.',
+  },
+  otherResponsesTaken: {
+    message: 'Further numbers were taken as responses of their own: {headings}.',
+    whatToDo: 'Nothing, unless one of them is not a measurement.',
+  },
+  responseTaken: {
+    message: 'This column was taken as the response, since it is the only numeric one left.',
+    whatToDo: 'Name the response if another was meant.',
+  },
+  treatmentTaken: {
+    message: 'This column was taken as the treatment because of its heading.',
+    whatToDo: 'Name the treatment column if another was meant.',
+  },
+  blockNotUsed: {
+    message:
+      'This column looks like a block but was not named, so the trial is read as completely randomized.',
+    whatToDo: 'Name it as the block if treatments were randomised within it.',
+  },
+  blankLevel: {
+    message: 'The treatment or block is blank here (rows of this kind: {count}).',
+    whatToDo: 'Fill it in, or take the row out.',
+  },
+  levelsAlike: {
+    message: '"{a}" and "{b}" differ only in capitals, spaces or punctuation; they were kept as two.',
+    whatToDo: 'Write both the same way if they are one.',
+  },
+  subsamplesAveraged: {
+    message: '{rows} rows were averaged into {plots} plots, since they were said to be sub-samples.',
+    whatToDo: 'Nothing, if they are sub-samples; otherwise take that setting back.',
+  },
+  subsamplesSkipped: {
+    message: 'Blank sub-samples were left out of the averages ({count}).',
+    whatToDo: 'Nothing, if they were lost; otherwise fill them in.',
+  },
+};
+
+/** Problems of layouts. */
+export const LAYOUT_ADVICE: AdviceByCode = {
+  notJson: {
+    message: 'The text is not JSON: {reason}.',
+    whatToDo: 'Export the layout again as GeoJSON.',
+  },
+  notGeoJson: {
+    message: 'This JSON is not a GeoJSON feature or collection of features (its type: {type}).',
+    whatToDo: 'Export the strips as GeoJSON features with their treatment as a property.',
+  },
+  otherCoordinateSystem: {
+    message: 'The layout uses the coordinate system {name}, not longitude and latitude of WGS 84.',
+    whatToDo: 'Export it again in WGS 84 (EPSG:4326).',
+  },
+  layoutHasNoPolygons: {
+    message: 'The layout has no polygon among its {features} feature(s) (found: {types}).',
+    whatToDo: 'Export the strips as polygons, not as lines or points.',
+  },
+  featuresNotPolygons: {
+    message:
+      'Features that are not polygons were left out: {count}, the first is number {first} (found: {types}).',
+    whatToDo: 'Nothing, if these are not strips.',
+  },
+  ringClosed: {
+    message: 'In feature {feature} a ring did not end where it began; it was closed (rings: {count}).',
+    whatToDo: 'Check the outline of that strip on the map.',
+  },
+  ringTooShort: {
+    message: 'In feature {feature} a ring has only {positions} different positions, which encloses nothing.',
+    whatToDo: 'Draw that strip again with at least three corners.',
+  },
+  brokenCoordinates: {
+    message: 'Feature {feature} has coordinates that are not pairs of numbers.',
+    whatToDo: 'Export the layout again.',
+  },
+  askWhichProperty: {
+    message: 'Several properties could be the {role}: {candidates}.',
+    whatToDo: 'Say which of them it is.',
+  },
+  noSuchProperty: {
+    message: 'No feature has the property {property} to serve as the {role}.',
+    whatToDo: 'Choose one of {properties}.',
+  },
+  noTreatmentProperty: {
+    message: 'No property is recognised as the treatment.',
+    whatToDo: 'Say which one it is; the layout has {properties}.',
+  },
+  featureWithoutTreatment: {
+    message:
+      'Features with no treatment are not taken as strips ({count}; the first is number {feature}, strip {strip}).',
+    whatToDo: 'Give them a treatment if they are strips of the trial.',
+  },
+  featureWithoutBlock: {
+    message:
+      'The layout has blocks, but these strips are in none ({count}; the first is number {feature}, strip {strip}).',
+    whatToDo: 'Give each strip its block.',
+  },
+  noBlockProperty: {
+    message: 'No property is recognised as the block, so the trial is read as completely randomized.',
+    whatToDo: 'Say which property is the block if there is one; the layout has {properties}.',
+  },
+  stripIdTwice: {
+    message: 'Features {otherFeature} and {feature} carry the same strip name {strip}.',
+    whatToDo: 'Give each strip a name of its own.',
+  },
+  stripIdsMade: {
+    message: 'Strips without a name were given one ({count}), such as {example}.',
+    whatToDo: 'Nothing, unless a hand harvest names its strips otherwise.',
+  },
+  checkFoundByName: {
+    message: '{treatment} was taken as the check because of its name.',
+    whatToDo: 'Choose another check if this is not the one.',
+  },
+  severalCheckNames: {
+    message: 'Several treatments are named like a check, so none was taken: {treatments}.',
+    whatToDo: 'Choose the check.',
+  },
+};

@@ -1,0 +1,82 @@
+import { type Details, fill } from './sentence.ts';
+
+/** Why a response was not analysed, and what would help. */
+export interface RefusalWords {
+  readonly message: string;
+  readonly whatWouldHelp: string;
+}
+
+const WORDS: Readonly<Record<string, RefusalWords>> = {
+  tooFewTreatments: {
+    message: 'Fewer than two treatments have values, so there is nothing to compare.',
+    whatWouldHelp: 'Values of at least two treatments, best of one untreated check and one product.',
+  },
+  tooFewPlots: {
+    message: 'There are fewer strips with values than effects to estimate.',
+    whatWouldHelp: 'More strips with values: each treatment in each of at least three or four blocks.',
+  },
+  noErrorDf: {
+    message: 'Nothing is left over to judge chance by: no treatment was repeated.',
+    whatWouldHelp: 'At least three, better four or more, blocks that each hold every treatment.',
+  },
+  constantResponse: {
+    message: 'All values are the same, so neither differences nor chance can be measured.',
+    whatWouldHelp: 'Values as they were measured, with enough decimals to differ.',
+  },
+  nonFiniteValue: {
+    message: 'A value is not a number that can be reckoned with.',
+    whatWouldHelp: 'Correct the value, or leave the cell blank if the strip was lost.',
+  },
+  confoundedTerms: {
+    message: 'The {term} effect cannot be told apart from the {with} effect: they line up.',
+    whatWouldHelp:
+      'Blocks in which the treatments lie side by side; within each block at least two of them, and every treatment linked to the others through shared blocks.',
+  },
+  emptyCell: {
+    message: 'A combination of the two factors was tried on no strip.',
+    whatWouldHelp: 'Values for every combination, or an analysis without the interaction.',
+  },
+  noCompletePair: {
+    message: 'Fewer than two blocks hold both treatments of the pair.',
+    whatWouldHelp: 'At least three, better four or more, blocks with both treatments.',
+  },
+  noErrorVariation: {
+    message: 'Treatments and blocks explain the values without any remainder, which real strips never do.',
+    whatWouldHelp:
+      'Check whether values were copied, averaged or computed; hand over each strip as it was measured.',
+  },
+  alphaOutOfRange: {
+    message: 'The significance level {alpha} is not above 0 and at most 0.5.',
+    whatWouldHelp: 'A level such as 0.05, or 0.10 where that was chosen before harvest.',
+  },
+  noCheck: {
+    message: 'The comparisons are to be made against a check, but no treatment is marked as the check.',
+    whatWouldHelp: 'Mark the check, or choose to compare all pairs.',
+  },
+  noNamedPairs: {
+    message: 'Only named pairs are to be compared, but none is named.',
+    whatWouldHelp: 'Name the pairs that matter, or choose all pairs or the comparisons against the check.',
+  },
+  procedureNotBuilt: {
+    message: 'The procedure {procedure}, which is to decide, is not part of this version.',
+    whatWouldHelp: 'Choose Bonferroni, which guards any set of comparisons, or leave the choice to "auto".',
+  },
+  procedureNeedsCheck: {
+    message:
+      'The procedure {procedure} compares each treatment with one check, which is not what was asked for.',
+    whatWouldHelp: 'Compare against the check, or choose a procedure for these comparisons.',
+  },
+};
+
+export const REFUSAL_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);
+
+/** Words of a refusal. A code without words is a fault of ours and still tells its code. */
+export function refusalWords(code: string, details: Details = {}): RefusalWords {
+  const words = WORDS[code];
+  if (words === undefined)
+    return {
+      message: `This response cannot be analysed (${code}).`,
+      whatWouldHelp: 'Check the values and the layout of this response.',
+    };
+  return { message: fill(words.message, details), whatWouldHelp: fill(words.whatWouldHelp, details) };
+}

@@ -1,0 +1,31 @@
+import type { AdviceByCode } from './sentence.ts';
+
+/** Problems of opening and editing a trial document. */
+export const TRIAL_ADVICE: AdviceByCode = {
+  trialNotJson: {
+    message: 'This is not a readable trial document: {reason}.',
+    whatToDo: 'Choose the trial document that Stripverdict saved, or restore it from a copy.',
+  },
+  trialNotOurs: {
+    message: 'This file is not a trial document of Stripverdict.',
+    whatToDo: 'Choose a file that Stripverdict saved; layouts and harvest data are added inside a trial.',
+  },
+  trialTooNew: {
+    message:
+      'This trial was saved by a newer version of Stripverdict (document version {version}; this one reads up to {newestKnown}).',
+    whatToDo: 'Update Stripverdict, or save the trial again from the version that made it.',
+  },
+  trialDamaged: {
+    message: 'The trial document is damaged at {path}: {reason} (faults found: {faults}).',
+    whatToDo: 'Correct that entry, or go back to an earlier copy of the trial.',
+  },
+  noSuchField: {
+    message: 'The trial document has no field {path}.',
+    whatToDo:
+      'Check the spelling of the path; entries of a list are named by their id or their number from 0.',
+  },
+  treatmentInUse: {
+    message: 'The treatment {treatment} cannot be removed: it lies on {strips} strip(s).',
+    whatToDo: 'Give those strips another treatment, or remove them first.',
+  },
+};

@@ -1,0 +1,89 @@
+import { fixed, percentOf, pValue, significant } from './number-formats.ts';
+import { listed } from './sentence.ts';
+
+/** What makes an answer weaker than it looks, in one sentence each. */
+
+export function fewErrorDf(df: number): string {
+  return `Only ${df} degree${df === 1 ? '' : 's'} of freedom for error: the interval is wide, and the error itself is poorly known.`;
+}
+
+export const NOT_RANDOMISED =
+  'Treatments were not randomised: whatever runs across the field can pass for an effect of the treatment.';
+
+export const RANDOMISATION_NOT_SAID =
+  'Nobody said whether treatments were put on strips by chance; the figures take it for granted.';
+
+export function sameOrderInBlocks(order: readonly string[]): string {
+  return `The treatments do not look randomised: they lie in the same order in every block (${order.join(', ')}), so a trend across the field counts for one and against another.`;
+}
+
+export function stripsLost(lost: number, of: number): string {
+  return `${lost} of ${of} strips gave no value, so the means are adjusted and rest on fewer strips.`;
+}
+
+export const INCOMPLETE_BLOCKS =
+  'Not every block holds every treatment once, so means are adjusted for the blocks by least squares.';
+
+export function unequalSetAside(a: string, shareA: number, b: string, shareB: number): string {
+  return `Screening set aside ${percentOf(shareA)} of the points of ${a} but ${percentOf(shareB)} of ${b}: the cleaning itself may have moved the difference.`;
+}
+
+export function changedAfterSeeing(paths: readonly string[]): string {
+  return `Settings were changed after the harvest data had been seen: ${listed(paths)}.`;
+}
+
+export function bestIsFlattered(best: string, treatments: number): string {
+  return `${best} has the best mean of ${treatments} treatments, and the best of several is flattered by chance: expect less next time.`;
+}
+
+export const MOISTURE_BASIS_ASSUMED =
+  'Nobody said at which moisture the yields were recorded; the answer rests on what was assumed.';
+
+export const LAG_NOT_KNOWN =
+  'Nobody said which transit lag was taken out of the yield data; if none was, values smear along the strips.';
+
+export const MARGIN_NOT_SET =
+  'No margin was set before harvest, so "the same for practical purposes" cannot be shown.';
+
+export const TUKEY_IN_INCOMPLETE_BLOCKS =
+  "With adjusted means in incomplete blocks Tukey's level is approximate.";
+
+/** Said with every answer: how far it reaches. */
+export const ONE_FIELD_ONE_SEASON = 'One field in one season: other fields and years may answer differently.';
+
+export const MORE_BLOCKS =
+  'More blocks: the interval narrows roughly with the square root of their number (four times the blocks, half the width).';
+
+export const MORE_SEASONS = 'The same comparison on more fields or in another season.';
+
+export function moreBlocks(blocks: number, difference: string): string {
+  return `About ${blocks} blocks would be needed to find a difference of ${difference}, if strips vary as they did here.`;
+}
+
+export const REPLICATION_WOULD_SETTLE =
+  'Replication: at least three, better four or more, blocks that each hold every treatment, in random order.';
+
+export const SET_PRICE_AND_COSTS =
+  'Price of the crop and costs of the treatments, for the statement on money.';
+
+export const SET_MARGIN =
+  'A margin, set before the next harvest: the smallest difference that matters, so that "the same" can be shown.';
+
+/** The reason that carries the test. */
+export function testReason(figures: {
+  readonly t: number;
+  readonly df: number;
+  readonly p: number;
+  readonly procedure: string;
+  readonly alpha: number;
+}): string {
+  const p = pValue(figures.p);
+  return `t = ${fixed(figures.t, 2)} on ${figures.df} error df, p ${/^[<>]/.test(p) ? p : `= ${p}`} (${figures.procedure}, level ${significant(figures.alpha, 3)}).`;
+}
+
+export const SMALL_ERROR_DF_CHECK = {
+  what: 'How much the checks of assumptions can see',
+  meaning: 'Below 8 error degrees of freedom no check of assumptions can see much.',
+  whatToDo:
+    'Look at the strips in field order, and rely on randomisation rather than on tests of assumptions.',
+} as const;
