@@ -1,17 +1,57 @@
 import type { AdviceByCode } from './sentence.ts';
 
-/** Problems of getting from files to a report. */
+/** Problems of getting from files and the words of a command to a report, and from a report to files. */
 export const PIPELINE_ADVICE: AdviceByCode = {
   fileMissing: {
     message: 'The file {path} was not found.',
     whatToDo: 'Put the file beside the trial document, or hand it over again under this name.',
   },
-  hashChanged: {
-    message: 'The file {path} is no longer the one that was read before.',
-    whatToDo: 'Use the original file, or accept the new one and say in the notes why it changed.',
+  notAFile: {
+    message: '{path} is not a file.',
+    whatToDo: 'Name the file itself, not its folder.',
   },
-  tooLarge: {
-    message: 'The file is too large to be read here ({megabytes} MB; the limit is {limitMegabytes} MB).',
+  fileUnreadable: {
+    message: 'The file {path} cannot be opened ({reason}).',
+    whatToDo: 'Check that it is not open elsewhere and that you may read it.',
+  },
+  fileTooLarge: {
+    message: 'The file is too large to be read here ({bytes} bytes; the limit is {limit}).',
     whatToDo: 'Cut it down to the field of the trial, or split it into several files.',
+  },
+  fileNotUsed: {
+    message: 'The trial document does not name this file, so it was not used.',
+    whatToDo: 'Take it in as layout or harvest, or leave it away.',
+  },
+  noLayout: {
+    message: 'The trial has no strips.',
+    whatToDo: 'Hand over a layout (GeoJSON with a polygon a strip), or enter the strips in the trial document.',
+  },
+  noHarvest: {
+    message: 'The trial has strips but no harvest file.',
+    whatToDo: 'Hand over the file of the yield monitor, or a table of weights.',
+  },
+  bothKindsOfHarvest: {
+    message: 'The trial names both yield-monitor files and tables of weights.',
+    whatToDo: 'Keep one kind in the trial document; weights and monitor are not mixed.',
+  },
+  treatmentOnNoStrip: {
+    message: 'The treatment {treatment} is on no strip of the layout.',
+    whatToDo: 'Check its spelling in the layout, or remove it from the trial.',
+  },
+  argumentsWrong: {
+    message: 'The command was not understood: {reason}.',
+    whatToDo: 'Run stripverdict help for what it takes.',
+  },
+  wouldOverwrite: {
+    message: 'A file of this name in {folder} was not written by stripverdict, or was changed since.',
+    whatToDo: 'Choose another folder, or move that file away; nothing was written.',
+  },
+  cannotWrite: {
+    message: 'The folder {folder} cannot be written ({reason}).',
+    whatToDo: 'Choose a folder that you may write to.',
+  },
+  cancelled: {
+    message: 'Stopped before the end, as asked.',
+    whatToDo: 'Start it again when you want the answer.',
   },
 };
