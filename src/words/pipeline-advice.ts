@@ -24,7 +24,8 @@ export const PIPELINE_ADVICE: AdviceByCode = {
   },
   noLayout: {
     message: 'The trial has no strips.',
-    whatToDo: 'Hand over a layout (GeoJSON with a polygon a strip), or enter the strips in the trial document.',
+    whatToDo:
+      'Hand over a layout (GeoJSON with a polygon a strip), or enter the strips in the trial document.',
   },
   noHarvest: {
     message: 'The trial has strips but no harvest file.',

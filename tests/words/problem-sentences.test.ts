@@ -26,13 +26,24 @@ const TRIAL_CODES: Readonly<Record<string, readonly string[]>> = {
 
 const PIPELINE_CODES: Readonly<Record<string, readonly string[]>> = {
   fileMissing: ['path'],
-  hashChanged: ['path'],
-  tooLarge: ['megabytes', 'limitMegabytes'],
+  notAFile: ['path'],
+  fileUnreadable: ['path', 'reason'],
+  fileNotUsed: [],
+  noLayout: [],
+  noHarvest: [],
+  bothKindsOfHarvest: [],
+  treatmentOnNoStrip: ['treatment'],
+  argumentsWrong: ['reason'],
+  wouldOverwrite: ['folder'],
+  cannotWrite: ['folder', 'reason'],
+  cancelled: [],
+  fileTooLarge: ['bytes', 'limit'],
 };
 
 const FINDINGS_CODES: Readonly<Record<string, readonly string[]>> = {
   treatmentMissingFromBlock: ['response', 'treatment', 'block'],
   treatmentRepeatedInBlock: ['response', 'treatment', 'block', 'plots'],
+  furtherGaps: ['response', 'count'],
   treatmentWithoutValues: ['response', 'treatment'],
   blockWithoutValues: ['response', 'block'],
   stripWithoutBlock: ['strip'],
