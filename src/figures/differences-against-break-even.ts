@@ -1,5 +1,6 @@
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { decimalsFor, percentOf, signed, withUnit } from '../words/number-formats.ts';
+import { NUMBERS_ONLY } from '../words/verdict-glossary.ts';
 import {
   capitalised,
   checkedWidth,
@@ -11,8 +12,9 @@ import {
 import { INK } from './ink.ts';
 import { type LegendItem, legend } from './legend.ts';
 import { notice } from './notice.ts';
+import { procedureName } from './procedure-names.ts';
 import { drawing, element, type Markup, pixels, textNode } from './svg-markup.ts';
-import { fitText, textAt, wrapText } from './text-fitting.ts';
+import { fitText, textAt, textWidthPx, wrapText } from './text-fitting.ts';
 import { type ValueScale, valueScale } from './value-scale.ts';
 
 export interface DifferencesOptions extends FigureOptions {
@@ -91,7 +93,7 @@ function drawRows(
     widthPx - 2 * EDGE,
   );
   const top = 30 + titleLines.length * LINE + keys.heightPx;
-  const plotLeft = narrow ? EDGE + 6 : EDGE + Math.min(260, widthPx * 0.25) + 12;
+  const plotLeft = narrow ? EDGE + 6 : EDGE + labelWidth(rows, widthPx * 0.27) + 16;
   const plotRight = narrow ? widthPx - EDGE - 6 : widthPx - EDGE - Math.min(300, widthPx * 0.29) - 12;
   const layout: Layout = {
     rows,
@@ -123,6 +125,14 @@ function drawRows(
   );
 }
 
+function labelWidth(rows: readonly Row[], mostPx: number): number {
+  const widths = rows.flatMap(({ answer }) => [
+    textWidthPx(answer.a, SIZE, true),
+    textWidthPx(`against ${answer.b}`, SIZE),
+  ]);
+  return Math.min(mostPx, Math.max(...widths));
+}
+
 function valuesOf(rows: readonly Row[]): readonly number[] {
   return rows.flatMap(({ answer, breakEven }) => {
     const { margin } = answer.equivalence;
@@ -135,8 +145,12 @@ function valuesOf(rows: readonly Row[]): readonly number[] {
 function legendItems(rows: readonly Row[], side: 1 | -1): readonly LegendItem[] {
   const items: LegendItem[] = [
     {
-      label: 'estimate and interval',
+      label: 'estimate and interval, Real',
       key: (x, y) => element('g', {}, ...intervalShape(x - 8, x, x + 8, y, true)),
+    },
+    {
+      label: 'not Real',
+      key: (x, y) => element('g', {}, ...intervalShape(x - 8, x, x + 8, y, false)),
     },
   ];
   if (rows.some((row) => row.breakEven !== null)) {
@@ -151,6 +165,12 @@ function legendItems(rows: readonly Row[], side: 1 | -1): readonly LegendItem[] 
   return items;
 }
 
+/** On a narrow page words stand above and below each interval, so bands and lines keep to the middle of the row. */
+function rowSpan(layout: Layout, index: number): { readonly y: number; readonly height: number } {
+  const y = layout.top + index * layout.rowHeight;
+  return layout.narrow ? { y: y + 25, height: 30 } : { y, height: layout.rowHeight };
+}
+
 const BAND = { fill: INK.faint, 'fill-opacity': 0.7 } as const;
 
 function marginBand(layout: Layout, { answer }: Row, index: number): Markup {
@@ -160,15 +180,14 @@ function marginBand(layout: Layout, { answer }: Row, index: number): Markup {
   return element('rect', {
     class: 'margin',
     x: from,
-    y: layout.top + index * layout.rowHeight,
+    ...rowSpan(layout, index),
     width: layout.scale.toPx(margin) - from,
-    height: layout.rowHeight,
     ...BAND,
   });
 }
 
 function axis(layout: Layout, bottom: number): readonly Markup[] {
-  const { scale, plotLeft, plotRight, top } = layout;
+  const { scale, plotLeft, plotRight } = layout;
   const zero = scale.toPx(0);
   const ticks = scale.ticks.flatMap((tick) => {
     const x = scale.toPx(tick);
@@ -190,14 +209,17 @@ function axis(layout: Layout, bottom: number): readonly Markup[] {
       stroke: INK.line,
       'stroke-width': 1,
     }),
-    element('line', {
-      class: 'zero',
-      x1: zero,
-      x2: zero,
-      y1: top - 4,
-      y2: bottom,
-      stroke: INK.black,
-      'stroke-width': 1.4,
+    ...layout.rows.map((_, index) => {
+      const { y, height } = rowSpan(layout, index);
+      return element('line', {
+        class: 'zero',
+        x1: zero,
+        x2: zero,
+        y1: y,
+        y2: y + height,
+        stroke: INK.black,
+        'stroke-width': 1.4,
+      });
     }),
     ...ticks,
   ];
@@ -220,7 +242,7 @@ function rowDrawing(layout: Layout, row: Row, index: number): Markup {
     element('title', {}, textNode(rowWords(layout, row))),
     ...separator(layout, rowTop, index),
     ...breakEven,
-    ...intervalShape(lower, scale.toPx(estimate), upper, y, leavesZeroOut(row.answer)),
+    ...intervalShape(lower, scale.toPx(estimate), upper, y, isReal(row.answer)),
     ...rowLabels(layout, row, rowTop, y),
   );
 }
@@ -237,11 +259,12 @@ function payingSide(response: ReportResponse): 1 | -1 {
   return response.better === 'higher' ? 1 : -1;
 }
 
-function leavesZeroOut({ interval }: ReportAnswer): boolean {
-  return (interval.lower !== null && interval.lower > 0) || (interval.upper !== null && interval.upper < 0);
+/** By the verdict, not by the interval: Holm and the protected LSD judge more strictly than an interval shows. */
+function isReal({ difference }: ReportAnswer): boolean {
+  return difference === 'Real' || difference === 'Real, but smaller than matters';
 }
 
-/** The interval with its ends; the estimate is solid where zero is left out, else hollow. */
+/** The interval with its ends; the estimate is solid where the difference is Real, else hollow. */
 function intervalShape(
   lower: number | null,
   estimate: number,
@@ -330,9 +353,10 @@ function rowLabels(layout: Layout, row: Row, rowTop: number, y: number): readonl
   ];
 }
 
+/** Both statements; what stands in for one that could not be made is said too. */
 function verdictWords({ difference, money }: ReportAnswer): string {
-  const said = [difference, money].flatMap((verdict) => verdict ?? []);
-  return said.length === 0 ? 'Numbers only, no verdict' : said.join('. ');
+  const pays = money ?? (difference === null ? null : 'Money not known');
+  return [difference ?? NUMBERS_ONLY, pays].flatMap((words) => words ?? []).join('. ');
 }
 
 function estimateWords(layout: Layout, row: Row): string {
@@ -359,7 +383,7 @@ function footLines(layout: Layout, leftOut: number): readonly string[] {
   const level =
     first === undefined || first.lower === null
       ? 'No interval: without replication there is nothing to judge by'
-      : `Intervals of ${percentOf(first.level)} (${first.procedure})`;
+      : `Intervals of ${percentOf(first.level)} (${procedureName(first.procedure)})`;
   const rest = leftOut > 0 ? ` ${leftOut} further comparisons stand in the table.` : '';
   return wrapText(`${better}. ${level}.${rest}`, widthPx - 2 * EDGE, SMALL, 4);
 }

@@ -1,7 +1,8 @@
 import { lengthUnit } from '../trial/display-units.ts';
 import type { UnitSystem } from '../trial/trial-document.ts';
 import { fixed } from '../words/number-formats.ts';
-import { type FieldFrame, fieldFrame, ringsPath, stripLabels } from './field-frame.ts';
+import { type FieldFrame, fieldFrame, ringsPath } from './field-frame.ts';
+import { blockLabels, stripLabels } from './field-labels.ts';
 import { checkedWidth, type FigureOptions } from './figure-options.ts';
 import { INK } from './ink.ts';
 import { type LegendItem, legend } from './legend.ts';
@@ -10,7 +11,7 @@ import type { StripOnField } from './strip-on-field.ts';
 import { patternDefinition, patternId } from './strip-patterns.ts';
 import { drawing, element, type Markup, pixels, textNode } from './svg-markup.ts';
 import { textAt, wrapText } from './text-fitting.ts';
-import { type TreatmentMarks, treatmentMarks } from './treatment-marks.ts';
+import { codeAndName, type TreatmentMarks, treatmentMarks } from './treatment-marks.ts';
 import { roundStep } from './value-scale.ts';
 
 /** Parallel arrays in local metres; `kept[i]` is 0 where the point was set aside. */
@@ -31,7 +32,7 @@ export interface FieldMapInput {
 export interface FieldMapOptions extends FigureOptions {
   /** At most this many points are drawn, evenly taken; 4000 by default. */
   readonly mostPoints?: number;
-  /** At most this high; by default as high as 1.1 times the width. */
+  /** At most this high; by default as high as 1.1 times the width and no more than 640. */
   readonly mostHeightPx?: number;
 }
 
@@ -40,8 +41,8 @@ const TITLE = 'The field: strips, treatments and blocks';
 const SMALL = 11;
 
 /**
- * The field as it lies, north up: each strip filled by its treatment's pattern and named by its code, blocks
- * outlined by their names, a north arrow and a scale bar. Points, where given: kept ones as dots, those set aside
+ * The field as it lies, north up: each strip filled by its treatment's pattern and named by its code, each block
+ * named beyond the northern ends of its strips, a north arrow and a scale bar. Points, where given: kept ones as dots, those set aside
  * as crosses.
  */
 export function fieldMap(input: FieldMapInput, options: FieldMapOptions): string {
@@ -53,7 +54,13 @@ export function fieldMap(input: FieldMapInput, options: FieldMapOptions): string
   const marks = treatmentMarks(input.treatments);
   const keys = legend(legendItems(input, marks, id), EDGE, 30, widthPx - 2 * EDGE);
   const top = 40 + keys.heightPx;
-  const frame = fieldFrame(strips, EDGE, top, widthPx - 2 * EDGE, options.mostHeightPx ?? widthPx * 1.1);
+  const frame = fieldFrame(
+    strips,
+    EDGE,
+    top,
+    widthPx - 2 * EDGE,
+    options.mostHeightPx ?? Math.min(640, widthPx * 1.1),
+  );
   const sampled = input.points === undefined ? null : sample(input.points, options.mostPoints ?? 4000);
   const footTop = top + frame.heightPx + 12;
   const foot = wrapText(footWords(strips, sampled), widthPx - 2 * EDGE, SMALL, 3);
@@ -68,6 +75,7 @@ export function fieldMap(input: FieldMapInput, options: FieldMapOptions): string
     ...strips.map((strip) => stripShape(strip, frame, marks, id)),
     ...(sampled === null ? [] : pointShapes(sampled, frame)),
     ...stripLabels(strips, frame, marks),
+    ...blockLabels(strips, frame),
     ...scaleBar(frame, input.unitSystem, EDGE, footTop + 8, widthPx),
     ...northArrow(widthPx - EDGE - 12, footTop + 16),
     ...foot.map((line, index) =>
@@ -89,7 +97,7 @@ function patternOf(treatment: string, marks: TreatmentMarks, id: string): string
 
 function legendItems(input: FieldMapInput, marks: TreatmentMarks, id: string): readonly LegendItem[] {
   const items: LegendItem[] = [...marks.values()].map((mark) => ({
-    label: mark.code === mark.treatment ? mark.treatment : `${mark.code}  ${mark.treatment}`,
+    label: codeAndName(mark),
     key: (x, y) =>
       element('rect', {
         x: x - 8,

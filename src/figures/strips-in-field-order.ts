@@ -15,6 +15,7 @@ import { notice } from './notice.ts';
 import { drawing, element, type Markup, pixels, textNode } from './svg-markup.ts';
 import { fitText, textAt, textWidthPx, wrapText } from './text-fitting.ts';
 import {
+  codeAndName,
   markShape,
   type TreatmentMark,
   type TreatmentMarks,
@@ -129,7 +130,7 @@ function legendItems(order: FieldOrder, marks: TreatmentMarks): readonly LegendI
   const items: LegendItem[] = [...marks.values()]
     .filter((mark) => shown.has(mark.treatment))
     .map((mark) => ({
-      label: mark.code === mark.treatment ? mark.treatment : `${mark.code}  ${mark.treatment}`,
+      label: codeAndName(mark),
       key: (x, y) => markShape(mark, x, y, 5.5),
     }));
   if (order.runs.some((run) => run.mean !== null)) {

@@ -74,6 +74,11 @@ export function treatmentMarks(treatments: readonly string[]): TreatmentMarks {
   );
 }
 
+/** For legends and rows: the code before the name, unless they are one. */
+export function codeAndName({ code, treatment }: TreatmentMark): string {
+  return code === treatment.trim() ? treatment : `${code}  ${treatment}`;
+}
+
 const LONGEST_CODE = 3;
 
 /** Short names are their own codes, as with rates; else first letters where they differ; else numbers in order. */

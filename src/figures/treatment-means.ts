@@ -13,7 +13,13 @@ import { INK } from './ink.ts';
 import { notice } from './notice.ts';
 import { drawing, element, type Markup, pixels, textNode } from './svg-markup.ts';
 import { fitText, textAt, textWidthPx, wrapText } from './text-fitting.ts';
-import { markShape, type TreatmentMarks, treatmentMarks, treatmentsOf } from './treatment-marks.ts';
+import {
+  codeAndName,
+  markShape,
+  type TreatmentMarks,
+  treatmentMarks,
+  treatmentsOf,
+} from './treatment-marks.ts';
 import { type ValueScale, valueScale } from './value-scale.ts';
 
 const EDGE = 10;
@@ -65,12 +71,14 @@ function drawMeans(
   const letters = decidingLetters(response);
   const decimals = decimalsFor(response.standardErrorOfMean, response.grandMean);
   const titleLines = wrapText(title, widthPx - 2 * EDGE, TITLE_SIZE, 2, true);
+  const marks = treatmentMarks(treatmentsOf(report));
+  const names = widest(response.means.map((mean) => nameOf(mean, marks)));
   const rightRoom = 16 + widest(response.means.map((mean) => figuresOf(mean, letters, decimals)));
-  const plotLeft = narrow ? EDGE + 8 : EDGE + Math.min(280, widthPx * 0.28) + 12;
+  const plotLeft = narrow ? EDGE + 8 : EDGE + Math.min(names, widthPx * 0.3) + 18;
   const plotRight = widthPx - EDGE - rightRoom;
   const layout: Layout = {
     response,
-    marks: treatmentMarks(treatmentsOf(report)),
+    marks,
     scale: valueScale(valuesOf(response), plotLeft, plotRight, narrow ? 4 : 6),
     narrow,
     plotLeft,
@@ -99,6 +107,11 @@ function drawMeans(
 
 function widest(texts: readonly string[]): number {
   return Math.max(...texts.map((text) => textWidthPx(text, SIZE, true)));
+}
+
+function nameOf({ treatment }: ReportMean, marks: TreatmentMarks): string {
+  const mark = marks.get(treatment);
+  return mark === undefined ? treatment : codeAndName(mark);
 }
 
 function figuresOf(mean: ReportMean, letters: ReadonlyMap<string, string>, decimals: number): string {
@@ -171,15 +184,13 @@ function meanRow(layout: Layout, mean: ReportMean, index: number): Markup {
   const x = scale.toPx(mean.adjustedMean);
   const mark = marks.get(mean.treatment);
   const nameRoom = narrow ? plotRight - EDGE : plotLeft - 12 - EDGE;
-  const name =
-    mark === undefined || mark.code === mean.treatment ? mean.treatment : `${mark.code}  ${mean.treatment}`;
   return element(
     'g',
     { class: 'mean' },
     element('title', {}, textNode(meanWords(layout, mean))),
     ...intervalLine(layout, mean, y),
     ...(mark === undefined ? [] : [markShape(mark, x, y, 6)]),
-    textAt(EDGE, narrow ? rowTop + 14 : y + 4, fitText(name, nameRoom, SIZE), {
+    textAt(EDGE, narrow ? rowTop + 14 : y + 4, fitText(nameOf(mean, marks), nameRoom, SIZE), {
       sizePx: SIZE,
       fill: INK.black,
     }),
