@@ -6,6 +6,8 @@ export type Sides = 'two' | 'one';
 
 const STEP = 0.25;
 const FARTHEST_Z = 9;
+/** Beyond, less than 1e-42 is left. */
+const FARTHEST_D = 14;
 
 /**
  * The largest of several differences from one check, each over its own standard error (Dunnett's d).
@@ -24,15 +26,16 @@ export function dunnett(loadings: readonly number[], df: number, sides: Sides): 
   if (loadings.length === 0 || loadings.some((loading) => !(loading >= 0 && loading < 1)))
     throw new RangeError(`dunnett: expected loadings in [0, 1), got [${loadings.join(', ')}]`);
   if (!(df > 0)) throw new RangeError(`dunnett: df must be positive, got ${df}`);
-  const { upperTail, upperQuantile } = studentize((d) => largestUpperTail(d, loadings, sides), df);
+  const alike = gatherAlike(loadings);
+  const { upperTail, upperQuantile } = studentize((d) => largestUpperTail(d, alike, sides), df);
   return {
     upperTail: (d) => {
       if (!(d >= 0)) throw new RangeError(`dunnett: d must be at least 0, got ${d}`);
-      if (d === 0) return upperTailAtZero(loadings, sides);
+      if (d === 0) return upperTailAtZero(alike, sides);
       return d === Number.POSITIVE_INFINITY ? 0 : upperTail(d);
     },
     upperQuantile: (p) => {
-      const most = upperTailAtZero(loadings, sides);
+      const most = upperTailAtZero(alike, sides);
       if (!(p > 0 && p < most)) throw new RangeError(`dunnett: p must lie in (0, ${most}), got ${p}`);
       return upperQuantile(p);
     },
@@ -44,28 +47,47 @@ export function checkLoadings(plots: readonly number[], checkPlots: number): num
   return plots.map((n) => Math.sqrt(n / (n + checkPlots)));
 }
 
+/** Treatments of one loading, which need computing once. */
+interface Alike {
+  readonly loading: number;
+  readonly count: number;
+}
+
+function gatherAlike(loadings: readonly number[]): Alike[] {
+  const distinct = [...new Set(loadings)];
+  return distinct.map((loading) => ({
+    loading,
+    count: loadings.filter((other) => other === loading).length,
+  }));
+}
+
 /**
  * Given the check's own error z, the treatments are independent: treatment i exceeds d with probability
  * P(Z > (d - loading_i z) / sqrt(1 - loading_i^2)). One minus the product of the others is taken by log1p and expm1.
  */
-function largestUpperTail(d: number, loadings: readonly number[], sides: Sides): number {
-  const rests = loadings.map((loading) => Math.sqrt(1 - loading * loading));
-  const step = STEP * Math.min(1, ...rests.map((rest) => 2 * rest));
+function largestUpperTail(d: number, treatments: readonly Alike[], sides: Sides): number {
+  if (d > FARTHEST_D) return 0;
+  const step = STEP * Math.min(1, ...treatments.map(({ loading }) => 2 * restOf(loading)));
   const farthest = FARTHEST_Z + d;
   let sum = 0;
   for (let i = -Math.ceil(farthest / step); i * step <= farthest; i++) {
     const z = i * step;
-    const logNone = loadings.reduce((log, loading, k) => {
-      const over = normalUpperTail((d - loading * z) / rests[k]!);
-      const under = sides === 'two' ? normalUpperTail((d + loading * z) / rests[k]!) : 0;
-      return log + Math.log1p(-Math.min(1, over + under));
+    const logNone = treatments.reduce((log, { loading, count }) => {
+      const over = normalUpperTail((d - loading * z) / restOf(loading));
+      const under = sides === 'two' ? normalUpperTail((d + loading * z) / restOf(loading)) : 0;
+      return log + count * Math.log1p(-Math.min(1, over + under));
     }, 0);
     sum += Math.exp(-0.5 * z * z) * -Math.expm1(logNone);
   }
   return (step * sum) / Math.sqrt(2 * Math.PI);
 }
 
+/** What is left of a treatment's variance when the check's part is given. */
+function restOf(loading: number): number {
+  return Math.sqrt((1 - loading) * (1 + loading));
+}
+
 /** Two-sided everything exceeds 0; one-sided the largest may lie below. */
-function upperTailAtZero(loadings: readonly number[], sides: Sides): number {
-  return sides === 'two' ? 1 : largestUpperTail(0, loadings, sides);
+function upperTailAtZero(treatments: readonly Alike[], sides: Sides): number {
+  return sides === 'two' ? 1 : largestUpperTail(0, treatments, sides);
 }

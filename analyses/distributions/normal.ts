@@ -1,5 +1,9 @@
 import erfc from '@stdlib/math-base-special-erfc';
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
+import { increasingRoot } from './increasing-root.ts';
+
+/** The library's quantile loses digits as p falls (5e-10 of p at 1e-8); refined on our own tail from this near. */
+const NEAR = 1e-7;
 
 /**
  * P(Z > z) for a standard normal Z, computed directly from the complementary error function.
@@ -20,5 +24,11 @@ export function normalUpperTail(z: number): number {
  */
 export function normalUpperQuantile(p: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`normalUpperQuantile: p must lie in (0, 1), got ${p}`);
-  return -normalQuantile(p, 0, 1);
+  const near = -normalQuantile(p, 0, 1);
+  if (p > 0.25) return near;
+  return increasingRoot(
+    (z) => Math.log(p) - Math.log(normalUpperTail(z)),
+    near * (1 - NEAR),
+    near * (1 + NEAR),
+  );
 }

@@ -3,6 +3,8 @@ import { type StudentizedDistribution, studentize } from './studentized-tail.ts'
 
 const STEP = 0.25;
 const LOWEST_Z = -9;
+/** Beyond, less than 1e-42 is left. */
+const FARTHEST_RANGE = 20;
 const DENSITY_AT_ZERO = 1 / Math.sqrt(2 * Math.PI);
 
 /**
@@ -57,6 +59,8 @@ export function studentizedRange(groups: number, df: number): StudentizedDistrib
  */
 function rangeUpperTail(w: number, groups: number): number {
   const others = groups - 1;
+  if (w > FARTHEST_RANGE) return 0;
+  if (w ** others < Number.EPSILON / 1000) return 1;
   const highestZ = 9 + w;
   let sum = 0;
   for (let z = LOWEST_Z; z < highestZ; z += STEP) {

@@ -11,7 +11,8 @@ export interface StudentizedDistribution {
 
 const COARSEST_STEP = 0.1;
 const SHARE_OF_SPREAD = 0.75;
-const NEGLIGIBLE_LOG_DENSITY = -80;
+const NEGLIGIBLE_LOG_DENSITY = -110;
+const NEGLIGIBLE_SHARE = 1e-18;
 const STIRLING_FROM = 15;
 
 /**
@@ -21,7 +22,7 @@ const STIRLING_FROM = 15;
  * (the step follows the spread of ln s, so at most exp(-30)). Since y does not depend on q, the tails of W at the
  * nodes are computed once and serve every q: a table of all pairs costs little more than one pair.
  *
- * @param tailOfW - P(W > w) for w > 0, decreasing
+ * @param tailOfW - P(W > w) for w > 0, decreasing; may be 0 where below 1e-40
  * @param df - degrees of freedom of s, > 0; Infinity means that the standard deviation is known
  */
 export function studentize(tailOfW: (w: number) => number, df: number): StudentizedDistribution {
@@ -40,11 +41,11 @@ function averagedOverScale(tailOfW: (w: number) => number, df: number): (q: numb
   return (q) => {
     const logQ = Math.log(q);
     const peak = Math.round(logQ / step);
-    const term = (node: number) => {
-      const density = logDensity(node * step - logQ);
-      return density < logPeak + NEGLIGIBLE_LOG_DENSITY ? 0 : Math.exp(density) * tailAtNode(node);
-    };
-    return Math.min(1, step * (sumUntilNegligible(term, peak, 1) + sumUntilNegligible(term, peak - 1, -1)));
+    const logDensityAt = (node: number) => logDensity(node * step - logQ);
+    const sum =
+      sumWhile(logDensityAt, tailAtNode, logPeak, peak, 1) +
+      sumWhile(logDensityAt, tailAtNode, logPeak, peak - 1, -1);
+    return Math.min(1, step * sum);
   };
 }
 
@@ -66,15 +67,27 @@ function rememberedByNode(compute: (node: number) => number): (node: number) => 
   };
 }
 
-/** Terms fall off on either side in the end, but rise first where the tail of W is far from the peak of the density. */
-function sumUntilNegligible(term: (node: number) => number, from: number, direction: 1 | -1): number {
+/**
+ * Sums density times tail from a node outwards, until terms no longer count. Downwards the tail may be zero at first
+ * (a large q far outside what W reaches), so there a zero ends nothing; the density's own end does.
+ */
+function sumWhile(
+  logDensityAt: (node: number) => number,
+  tailAtNode: (node: number) => number,
+  logPeak: number,
+  from: number,
+  direction: 1 | -1,
+): number {
   let sum = 0;
   let largest = 0;
   for (let node = from; ; node += direction) {
-    const value = term(node);
+    const logDensity = logDensityAt(node);
+    if (logDensity < logPeak + NEGLIGIBLE_LOG_DENSITY) return sum;
+    const value = Math.exp(logDensity) * tailAtNode(node);
     sum += value;
     largest = Math.max(largest, value);
-    if (value === 0 || value < largest * 1e-18) return sum;
+    const risesNoMore = largest > 0 || direction === 1;
+    if (risesNoMore && value <= largest * NEGLIGIBLE_SHARE) return sum;
   }
 }
 
