@@ -1,0 +1,82 @@
+import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { intakeProblem } from './problem-codes.ts';
+
+/** The little of the Encoding Standard's decoder that is needed; the pure rooms know neither DOM nor Node. */
+interface Decoder {
+  decode(bytes: Uint8Array): string;
+}
+type DecoderConstructor = new (label: string, options?: { fatal?: boolean }) => Decoder;
+const { TextDecoder: WebDecoder } = globalThis as unknown as { TextDecoder: DecoderConstructor };
+
+/** Enough to know an archive, an image or a database by its beginning without touching the rest. */
+const HEAD_BYTES = 8192;
+
+const SIGNATURES: readonly { readonly looksLike: string; readonly bytes: readonly number[] }[] = [
+  { looksLike: 'zip', bytes: [0x50, 0x4b, 0x03, 0x04] },
+  { looksLike: 'zip', bytes: [0x50, 0x4b, 0x05, 0x06] },
+  { looksLike: 'image', bytes: [0x89, 0x50, 0x4e, 0x47] },
+  { looksLike: 'image', bytes: [0xff, 0xd8, 0xff] },
+  { looksLike: 'image', bytes: [0x47, 0x49, 0x46, 0x38] },
+  { looksLike: 'image', bytes: [0x49, 0x49, 0x2a, 0x00] },
+  { looksLike: 'image', bytes: [0x4d, 0x4d, 0x00, 0x2a] },
+  { looksLike: 'pdf', bytes: [0x25, 0x50, 0x44, 0x46, 0x2d] },
+  { looksLike: 'compressed', bytes: [0x1f, 0x8b] },
+  { looksLike: 'compressed', bytes: [0x37, 0x7a, 0xbc, 0xaf] },
+  { looksLike: 'oldOffice', bytes: [0xd0, 0xcf, 0x11, 0xe0] },
+  { looksLike: 'database', bytes: [0x53, 0x51, 0x4c, 0x69, 0x74, 0x65, 0x20, 0x66] },
+];
+
+/**
+ * Text of a file: UTF-8 with or without byte order mark, UTF-16 by its mark, else windows-1252, which is said.
+ * Anything that is not text is refused by its first kilobytes (`notText`), however large the file.
+ */
+export function decodeText(bytes: Uint8Array, file: string | null): Outcome<string> {
+  const head = bytes.subarray(0, HEAD_BYTES);
+  const marked = byteOrderMark(head);
+  const looksLike = signatureOf(head) ?? (marked?.startsWith('utf-16') ? null : binaryByContent(head, bytes));
+  if (looksLike !== null) return failure(intakeProblem('notText', { file }, { looksLike }));
+  if (marked !== null) return decodeMarked(bytes, marked, file);
+  const text = decodeStrictly(bytes);
+  if (text !== null) return success(text);
+  return success(new WebDecoder('windows-1252').decode(bytes), [
+    intakeProblem('readAsWindows1252', { file }, {}),
+  ]);
+}
+
+function signatureOf(head: Uint8Array): string | null {
+  const known = SIGNATURES.find(({ bytes }) => bytes.every((byte, index) => head[index] === byte));
+  return known?.looksLike ?? null;
+}
+
+/** Text holds no NUL, and next to no other control characters. */
+function binaryByContent(head: Uint8Array, bytes: Uint8Array): string | null {
+  const controls = head.filter((byte) => byte < 32 && byte !== 9 && byte !== 10 && byte !== 13).length;
+  if (head.includes(0) || controls > head.length / 100) return 'binary';
+  return bytes.includes(0) ? 'binary' : null;
+}
+
+function byteOrderMark(head: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' | null {
+  if (head[0] === 0xef && head[1] === 0xbb && head[2] === 0xbf) return 'utf-8';
+  if (head[0] === 0xff && head[1] === 0xfe) return 'utf-16le';
+  if (head[0] === 0xfe && head[1] === 0xff) return 'utf-16be';
+  return null;
+}
+
+function decodeMarked(bytes: Uint8Array, encoding: string, file: string | null): Outcome<string> {
+  const text = new WebDecoder(encoding).decode(bytes);
+  const replaced = text.split('\uFFFD').length - 1;
+  if (encoding !== 'utf-8' && text.includes('\0')) {
+    return failure(intakeProblem('notText', { file }, { looksLike: 'binary' }));
+  }
+  const remarks: Problem[] =
+    replaced === 0 ? [] : [intakeProblem('damagedCharacters', { file }, { encoding, count: replaced })];
+  return success(text, remarks);
+}
+
+function decodeStrictly(bytes: Uint8Array): string | null {
+  try {
+    return new WebDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,195 @@
+/// <reference path="./papaparse.d.ts" />
+import Papa from 'papaparse';
+import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { type DecimalReading, readDecimal, readingOf } from './decimal-number.ts';
+import { decodeText } from './decode-text.ts';
+import { intakeProblem } from './problem-codes.ts';
+import { detectSeparator, type Separator } from './separator.ts';
+
+/** A delimited text as it stood in the file: one list of cells a row, untrimmed, blank lines left out. */
+export interface DelimitedTable {
+  readonly file: string | null;
+  /** Trimmed; unique (a repeated one carries a number), so that a heading names one column. */
+  readonly headings: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** Line on which each row begins, the first line of the file being 1. */
+  readonly rowNumbers: readonly number[];
+  /** Which rows have more filled cells than there are headings, as indices into `rows`. */
+  readonly tooLong: readonly number[];
+  readonly separator: Separator;
+  readonly decimals: DecimalReading;
+}
+
+/** RFC 4180 text with commas, semicolons or tabs. Problems stop it only where no table can be told. */
+export function readDelimited(bytes: Uint8Array, file: string | null): Outcome<DelimitedTable> {
+  const decoded = decodeText(bytes, file);
+  if (!decoded.ok) return decoded;
+  const table = tableOfText(decoded.value, file);
+  return { ...table, problems: [...decoded.problems, ...table.problems] };
+}
+
+export function tableOfText(original: string, file: string | null): Outcome<DelimitedTable> {
+  const text = withPlainLineEnds(original);
+  if (text.trim() === '') return failure(intakeProblem('emptyFile', { file }, {}));
+  const hint = /^sep=([,;\t])\n/.exec(text);
+  const body = hint === null ? text : text.slice(hint[0].length);
+  const separator = (hint?.[1] as Separator | undefined) ?? detectSeparator(body);
+  const parsed = Papa.parse(body, { delimiter: separator, newline: '\n' });
+  const lines = numberedLines(parsed.data, hint === null ? 1 : 2);
+  const broken = unclosedQuote(parsed.errors, parsed.data, lines, file);
+  if (broken !== null && broken.severity === 'error') return failure(broken);
+  const whole = broken === null ? lines : lines.slice(0, -1);
+  const outcome = tableOfLines(whole, separator, body.endsWith('\n'), file);
+  return broken === null ? outcome : { ...outcome, problems: [...outcome.problems, broken] };
+}
+
+interface Line {
+  readonly cells: readonly string[];
+  readonly number: number;
+}
+
+function withPlainLineEnds(text: string): string {
+  const unmarked = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  return unmarked.includes('\r') ? unmarked.replace(/\r\n?/g, '\n') : unmarked;
+}
+
+function numberedLines(data: readonly (readonly string[])[], first: number): Line[] {
+  const lines: Line[] = [];
+  let number = first;
+  for (const cells of data) {
+    if (cells.some((cell) => cell.trim() !== '')) lines.push({ cells, number });
+    number += 1;
+    for (const cell of cells) if (cell.includes('\n')) number += cell.split('\n').length - 1;
+  }
+  return lines;
+}
+
+/** A quote left open on the last line is a cut-off file; anywhere before, it swallowed rows. */
+function unclosedQuote(
+  errors: readonly { readonly code: string }[],
+  data: readonly (readonly string[])[],
+  lines: readonly Line[],
+  file: string | null,
+): Problem | null {
+  if (!errors.some(({ code }) => code === 'MissingQuotes')) return null;
+  const row = lines.at(-1)?.number ?? 1;
+  const swallowed = data.at(-1)?.some((cell) => cell.trimEnd().includes('\n')) ?? false;
+  const cutOff = !swallowed && lines.length > 2;
+  return intakeProblem(cutOff ? 'lastLineCutOff' : 'unclosedQuote', { file, row }, {});
+}
+
+function tableOfLines(
+  lines: readonly Line[],
+  separator: Separator,
+  endsWithLineEnd: boolean,
+  file: string | null,
+): Outcome<DelimitedTable> {
+  const [first, ...rest] = lines;
+  if (first === undefined) return failure(intakeProblem('emptyFile', { file }, {}));
+  const written = withoutBlankTail(first.cells).map((cell) => cell.trim());
+  const fault = headingFault(written, rest.length, first.number, file);
+  if (fault !== null) return failure(fault);
+  const remarks: Problem[] = [];
+  const headings = uniqueHeadings(written, file, remarks);
+  const body = withoutCutOffLine(rest, headings.length, endsWithLineEnd, file, remarks);
+  const tooLong = raggedRows(body, headings.length, file, remarks);
+  const rows = body.map(({ cells }) => cells);
+  return success(
+    {
+      file,
+      headings,
+      rows,
+      rowNumbers: body.map(({ number }) => number),
+      tooLong,
+      separator,
+      decimals: decimalsOfFile(rows, separator),
+    },
+    remarks,
+  );
+}
+
+function headingFault(
+  headings: readonly string[],
+  rows: number,
+  row: number,
+  file: string | null,
+): Problem | null {
+  const plain: DecimalReading = { mark: '.', proven: false };
+  if (headings.every((heading) => readDecimal(heading, plain).kind !== 'notANumber')) {
+    return intakeProblem('noHeadings', { file, row }, { cells: headings.slice(0, 12) });
+  }
+  return rows === 0 ? intakeProblem('headerOnly', { file }, { headings }) : null;
+}
+
+function withoutBlankTail(cells: readonly string[]): readonly string[] {
+  const last = cells.findLastIndex((cell) => cell.trim() !== '');
+  return cells.slice(0, last + 1);
+}
+
+function uniqueHeadings(written: readonly string[], file: string | null, remarks: Problem[]): string[] {
+  const taken = new Set<string>(written);
+  const seen = new Set<string>();
+  return written.map((heading) => {
+    if (heading === '' || !seen.has(heading)) {
+      seen.add(heading);
+      return heading;
+    }
+    let number = 2;
+    while (taken.has(`${heading} (${number})`)) number += 1;
+    const readAs = `${heading} (${number})`;
+    taken.add(readAs);
+    remarks.push(intakeProblem('headingTwice', { file, column: heading }, { readAs }));
+    return readAs;
+  });
+}
+
+function withoutCutOffLine(
+  rows: readonly Line[],
+  expected: number,
+  endsWithLineEnd: boolean,
+  file: string | null,
+  remarks: Problem[],
+): readonly Line[] {
+  const last = rows.at(-1);
+  const before = rows.slice(0, -1);
+  if (endsWithLineEnd || last === undefined || before.length === 0 || last.cells.length >= expected)
+    return rows;
+  if (before.some(({ cells }) => cells.length < expected)) return rows;
+  remarks.push(intakeProblem('lastLineCutOff', { file, row: last.number }, {}));
+  return before;
+}
+
+function raggedRows(
+  rows: readonly Line[],
+  expected: number,
+  file: string | null,
+  remarks: Problem[],
+): readonly number[] {
+  const short = rows.filter(({ cells }) => cells.length < expected);
+  const tooLong = rows.flatMap(({ cells }, index) =>
+    cells.length > expected && withoutBlankTail(cells).length > expected ? [index] : [],
+  );
+  const firstShort = short[0];
+  if (firstShort !== undefined) {
+    const details = { cells: firstShort.cells.length, expected, count: short.length };
+    remarks.push(intakeProblem('raggedRow', { file, row: firstShort.number }, details));
+  }
+  const firstLong = tooLong[0] === undefined ? undefined : rows[tooLong[0]];
+  if (firstLong !== undefined) {
+    const details = { cells: firstLong.cells.length, expected, count: tooLong.length };
+    remarks.push(intakeProblem('rowTooLong', { file, row: firstLong.number }, details));
+  }
+  return tooLong;
+}
+
+const ROWS_FOR_DECIMALS = 500;
+
+function decimalsOfFile(rows: readonly (readonly string[])[], separator: Separator): DecimalReading {
+  const bySeparator: DecimalReading = { mark: separator === ';' ? ',' : '.', proven: false };
+  return readingOf(rows.slice(0, ROWS_FOR_DECIMALS).flat(), bySeparator);
+}
+
+/** The cells of one column, blank where a row is too short. */
+export function columnCells(table: DelimitedTable, columnIndex: number): string[] {
+  return table.rows.map((cells) => cells[columnIndex] ?? '');
+}

@@ -1,0 +1,151 @@
+import { HA_PER_ACRE, KG_PER_POUND, M_PER_FOOT, M_PER_INCH, M_PER_MILE, M2_PER_HA } from '../trial/units.ts';
+
+export type Quantity =
+  | 'yield'
+  | 'massFlow'
+  | 'mass'
+  | 'length'
+  | 'area'
+  | 'speed'
+  | 'percent'
+  | 'angle'
+  | 'time';
+
+/**
+ * A unit that intake reads, and the way to the unit used inside (kg/ha, kg/s, kg, m, m², m/s, %, degrees, s):
+ * value × `factor`, and × pounds per bushel of the crop where `inBushels`.
+ */
+export interface KnownUnit {
+  readonly name: string;
+  readonly quantity: Quantity;
+  readonly factor: number;
+  readonly inBushels: boolean;
+}
+
+interface BaseUnit {
+  readonly name: string;
+  readonly of: 'mass' | 'length' | 'area' | 'time';
+  /** In kg, m, m² or s; for a bushel: kilograms per bushel of a crop with one pound per bushel. */
+  readonly si: number;
+  readonly spellings: readonly string[];
+}
+
+const SHORT_TON_POUNDS = 2000;
+
+/** "ton" alone is left out: it is 907 kg in one country and 1000 kg in another. */
+const BASE_UNITS: readonly BaseUnit[] = [
+  { name: 'kg', of: 'mass', si: 1, spellings: ['kg', 'kgs', 'kilo', 'kilos', 'kilogram', 'kilograms'] },
+  { name: 'g', of: 'mass', si: 0.001, spellings: ['g', 'gram', 'grams'] },
+  {
+    name: 't',
+    of: 'mass',
+    si: 1000,
+    spellings: ['t', 'tonne', 'tonnes', 'metricton', 'metrictons', 'megagram', 'tonnen'],
+  },
+  { name: 'dt', of: 'mass', si: 100, spellings: ['dt', 'q', 'qx', 'quintal', 'quintals', 'quintaux'] },
+  { name: 'lb', of: 'mass', si: KG_PER_POUND, spellings: ['lb', 'lbs', 'pound', 'pounds'] },
+  {
+    name: 'short ton',
+    of: 'mass',
+    si: SHORT_TON_POUNDS * KG_PER_POUND,
+    spellings: ['shortton', 'shorttons', 'uston', 'ustons'],
+  },
+  { name: 'bu', of: 'mass', si: KG_PER_POUND, spellings: ['bu', 'bus', 'bushel', 'bushels', 'bsh'] },
+  {
+    name: 'm',
+    of: 'length',
+    si: 1,
+    spellings: ['m', 'meter', 'meters', 'metre', 'metres', 'mtr', 'metros', 'metri'],
+  },
+  { name: 'cm', of: 'length', si: 0.01, spellings: ['cm', 'centimeter', 'centimetre'] },
+  { name: 'mm', of: 'length', si: 0.001, spellings: ['mm', 'millimeter', 'millimetre'] },
+  { name: 'km', of: 'length', si: 1000, spellings: ['km', 'kilometer', 'kilometre', 'kilometers'] },
+  { name: 'ft', of: 'length', si: M_PER_FOOT, spellings: ['ft', 'foot', 'feet'] },
+  { name: 'in', of: 'length', si: M_PER_INCH, spellings: ['in', 'inch', 'inches'] },
+  { name: 'mi', of: 'length', si: M_PER_MILE, spellings: ['mi', 'mile', 'miles'] },
+  {
+    name: 'm2',
+    of: 'area',
+    si: 1,
+    spellings: ['m2', 'm²', 'sqm', 'qm', 'squaremeter', 'squaremeters', 'squaremetres'],
+  },
+  { name: 'ft2', of: 'area', si: M_PER_FOOT ** 2, spellings: ['ft2', 'ft²', 'sqft', 'squarefeet'] },
+  { name: 'ha', of: 'area', si: M2_PER_HA, spellings: ['ha', 'hectare', 'hectares', 'hektar'] },
+  { name: 'ac', of: 'area', si: HA_PER_ACRE * M2_PER_HA, spellings: ['ac', 'acre', 'acres'] },
+  { name: 's', of: 'time', si: 1, spellings: ['s', 'sec', 'secs', 'second', 'seconds', 'sek'] },
+  { name: 'ms', of: 'time', si: 0.001, spellings: ['ms', 'msec', 'millisecond', 'milliseconds'] },
+  { name: 'min', of: 'time', si: 60, spellings: ['min', 'mins', 'minute', 'minutes'] },
+  { name: 'h', of: 'time', si: 3600, spellings: ['h', 'hr', 'hrs', 'hour', 'hours'] },
+];
+
+const WHOLE_UNITS: readonly (KnownUnit & { readonly spellings: readonly string[] })[] = [
+  whole('%', 'percent', 1, ['%', 'pct', 'percent', 'prozent', 'pourcent', 'perc', 'porcentaje']),
+  whole('share', 'percent', 100, ['share', 'fraction', 'ratio', '0-1']),
+  whole('deg', 'angle', 1, ['deg', '°', 'degree', 'degrees', 'dd', 'grad']),
+  whole('rad', 'angle', 180 / Math.PI, ['rad', 'radian', 'radians']),
+  whole('km/h', 'speed', 1000 / 3600, ['kmh', 'kph', 'kmph']),
+  whole('mph', 'speed', M_PER_MILE / 3600, ['mph']),
+  whole('ft/s', 'speed', M_PER_FOOT, ['fps']),
+  whole('t/ha', 'yield', 1000, ['mg/ha']),
+];
+
+function whole(name: string, quantity: Quantity, factor: number, spellings: readonly string[]) {
+  return { name, quantity, factor, inBushels: false, spellings };
+}
+
+/** The units offered where one has to be asked for. */
+export const UNITS_OFFERED: Readonly<Record<Quantity, readonly string[]>> = {
+  yield: ['t/ha', 'kg/ha', 'dt/ha', 'bu/ac', 'lb/ac', 'short ton/ac', 'g/m2', 'kg/m2'],
+  massFlow: ['kg/s', 'lb/s', 't/h', 'kg/h', 'lb/h', 'bu/h'],
+  mass: ['kg', 'g', 't', 'lb', 'bu', 'short ton'],
+  length: ['m', 'ft', 'in', 'cm', 'mm'],
+  area: ['m2', 'ha', 'ac', 'ft2'],
+  speed: ['m/s', 'km/h', 'mph', 'ft/s'],
+  percent: ['%', 'share'],
+  angle: ['deg', 'rad'],
+  time: ['s', 'min', 'h', 'ms'],
+};
+
+/** The unit behind a spelling such as "t/ha", "kg ha-1", "lb_per_ac", "bushels per acre"; null: not known. */
+export function findUnit(spelling: string): KnownUnit | null {
+  const text = canonicalSpelling(spelling);
+  const found = WHOLE_UNITS.find(({ spellings, name }) => name === text || spellings.includes(text));
+  if (found !== undefined) return plain(found.name, found.quantity, found.factor, false);
+  const [above, below, more] = text.split('/');
+  if (above === undefined || more !== undefined) return null;
+  const numerator = findBase(above);
+  if (numerator === null) return null;
+  if (below === undefined) return plain(numerator.name, numerator.of, numerator.si, numerator.name === 'bu');
+  const denominator = findBase(below);
+  return denominator === null ? null : quotient(numerator, denominator);
+}
+
+function canonicalSpelling(spelling: string): string {
+  return spelling
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_·*]*(ha|ac|s|h|m2|m²)\s*(?:\^?[-−]1|⁻¹)$/, '/$1')
+    .replace(/[\s_·*]*m\s*(?:\^?[-−]2|⁻²)$/, '/m2')
+    .replace(/[\s_]*(?:\bper\b|(?<=_)per(?=_)|\/)[\s_]*/, '/')
+    .replace(/[\s_.]/g, '');
+}
+
+function findBase(text: string): BaseUnit | null {
+  return BASE_UNITS.find(({ spellings }) => spellings.includes(text)) ?? null;
+}
+
+function quotient(above: BaseUnit, below: BaseUnit): KnownUnit | null {
+  const name = `${above.name}/${below.name}`;
+  const inBushels = above.name === 'bu';
+  if (above.of === 'mass' && below.of === 'area') {
+    return plain(name, 'yield', (above.si / below.si) * M2_PER_HA, inBushels);
+  }
+  if (above.of === 'mass' && below.of === 'time')
+    return plain(name, 'massFlow', above.si / below.si, inBushels);
+  if (above.of === 'length' && below.of === 'time') return plain(name, 'speed', above.si / below.si, false);
+  return null;
+}
+
+function plain(name: string, quantity: Quantity, factor: number, inBushels: boolean): KnownUnit {
+  return { name, quantity, factor, inBushels };
+}

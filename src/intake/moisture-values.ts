@@ -1,0 +1,32 @@
+import type { Problem } from '../trial/problem.ts';
+import { intakeProblem } from './problem-codes.ts';
+
+export interface MoisturePlace {
+  readonly file: string | null;
+  readonly rowNumbers: ArrayLike<number>;
+  readonly heading: string;
+  /** Whether the impossible values stay in the data. */
+  readonly kept: boolean;
+}
+
+/** No grain holds 0 or 100 % of water, nor less or more. */
+export function isImpossibleMoisture(percent: number): boolean {
+  return percent <= 0 || percent >= 100;
+}
+
+/** Shares from 0 to 1 under a heading read as percent would turn 15 % into 0.15 %: the unit must be said. */
+export function moistureProblems(percent: Float64Array, at: MoisturePlace, unitWasSaid: boolean): Problem[] {
+  const largest = percent
+    .filter((value) => !Number.isNaN(value))
+    .reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
+  if (!unitWasSaid && largest > 0 && largest <= 1) {
+    return [intakeProblem('moistureLooksLikeShare', { file: at.file, column: at.heading }, { largest })];
+  }
+  const first = percent.findIndex(isImpossibleMoisture);
+  if (first < 0) return [];
+  const place = { file: at.file, row: at.rowNumbers[first] ?? null, column: at.heading };
+  const count = percent.filter(isImpossibleMoisture).length;
+  return [
+    intakeProblem('moistureImpossible', place, { value: percent[first] ?? null, count, kept: at.kept }),
+  ];
+}

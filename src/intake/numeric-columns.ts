@@ -1,0 +1,9 @@
+import { type DecimalReading, readDecimal } from './decimal-number.ts';
+
+/** Whether a column is meant to be numeric: numbers in at least half of its filled cells (a typing slip hides none). */
+export function mostlyNumeric(cells: readonly string[], ofFile: DecimalReading): boolean {
+  const kinds = cells.map((cell) => readDecimal(cell, ofFile).kind);
+  const filled = kinds.filter((kind) => kind !== 'lost').length;
+  const numbers = kinds.filter((kind) => kind !== 'lost' && kind !== 'notANumber').length;
+  return numbers > 0 && numbers * 2 >= filled;
+}

@@ -1,0 +1,93 @@
+import type { Problem } from '../trial/problem.ts';
+import { intakeProblem } from './problem-codes.ts';
+
+/** Where positions stand, so that a fault can be named. */
+export interface PositionPlace {
+  readonly file: string | null;
+  readonly rowNumbers: ArrayLike<number>;
+  readonly longitudeHeading: string;
+  readonly latitudeHeading: string;
+}
+
+/**
+ * Sets impossible positions to NaN (beyond ±90 and ±180 degrees, or both exactly 0) and names them; where most are
+ * impossible, says why: swapped columns, or metres instead of degrees. Such an error stops the reading.
+ */
+export function screenPositions(
+  longitude: Float64Array,
+  latitude: Float64Array,
+  at: PositionPlace,
+): Problem[] {
+  const readable = longitude.filter((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i])).length;
+  const badLatitude = indicesWhere(latitude, (value) => Math.abs(value) > 90);
+  const badLongitude = indicesWhere(longitude, (value) => Math.abs(value) > 180);
+  const wrong = whyMostAreImpossible(longitude, latitude, readable, at);
+  if (wrong !== null) return [wrong];
+  const problems = [
+    ...outOfRange(latitude, badLatitude, 90, at.latitudeHeading, at),
+    ...outOfRange(longitude, badLongitude, 180, at.longitudeHeading, at),
+  ];
+  const zero = indicesWhere(latitude, (value, index) => value === 0 && longitude[index] === 0);
+  if (zero[0] !== undefined) {
+    const place = { file: at.file, row: at.rowNumbers[zero[0]] ?? null };
+    problems.push(intakeProblem('positionZero', place, { count: zero.length }));
+  }
+  for (const index of [...badLatitude, ...badLongitude, ...zero]) {
+    longitude[index] = Number.NaN;
+    latitude[index] = Number.NaN;
+  }
+  return problems;
+}
+
+function whyMostAreImpossible(
+  longitude: Float64Array,
+  latitude: Float64Array,
+  readable: number,
+  at: PositionPlace,
+): Problem | null {
+  const most = (bad: readonly number[]) => bad.length * 2 > readable;
+  const far = indicesWhere(
+    latitude,
+    (value, i) => Math.abs(value) > 180 || Math.abs(longitude[i] ?? 0) > 180,
+  );
+  const swapped = indicesWhere(
+    latitude,
+    (value, i) => Math.abs(value) > 90 && Math.abs(value) <= 180 && Math.abs(longitude[i] ?? 0) <= 90,
+  );
+  const code = most(far) ? 'notDegrees' : most(swapped) ? 'latitudeLongitudeSwapped' : null;
+  const first = (code === 'notDegrees' ? far : swapped)[0];
+  if (code === null || first === undefined) return null;
+  const details = { longitude: finiteOrNull(longitude[first]), latitude: finiteOrNull(latitude[first]) };
+  return intakeProblem(code, { file: at.file, row: at.rowNumbers[first] ?? null }, details);
+}
+
+function outOfRange(
+  values: Float64Array,
+  bad: readonly number[],
+  allowed: number,
+  heading: string,
+  at: PositionPlace,
+): Problem[] {
+  const [first] = bad;
+  if (first === undefined) return [];
+  const place = { file: at.file, row: at.rowNumbers[first] ?? null, column: heading };
+  return [
+    intakeProblem('latitudeOutOfRange', place, {
+      value: finiteOrNull(values[first]),
+      count: bad.length,
+      allowed,
+    }),
+  ];
+}
+
+function indicesWhere(values: Float64Array, holds: (value: number, index: number) => boolean): number[] {
+  const found: number[] = [];
+  values.forEach((value, index) => {
+    if (holds(value, index)) found.push(index);
+  });
+  return found;
+}
+
+function finiteOrNull(value: number | undefined): number | null {
+  return value !== undefined && Number.isFinite(value) ? value : null;
+}

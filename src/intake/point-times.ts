@@ -1,0 +1,99 @@
+/** Seconds since the first readable time of a column of clock times; NaN where a cell could not be read. */
+export interface ClockTimes {
+  readonly secondsSinceFirst: Float64Array;
+  readonly unreadable: number;
+  readonly firstUnreadable: number;
+}
+
+const SECONDS_PER_DAY = 86_400;
+const CLOCK = String.raw`(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d+)?))?\s*([AaPp]\.?[Mm]\.?)?`;
+const ISO = new RegExp(String.raw`^(\d{4})-(\d{2})-(\d{2})(?:[T ]\s*${CLOCK}\s*(Z|[+-]\d{2}:?\d{2})?)?$`);
+const DATE_FIRST = new RegExp(String.raw`^(\d{1,2})([./-])(\d{1,2})\2(\d{4})[ ,T]+${CLOCK}$`);
+const CLOCK_ALONE = new RegExp(`^${CLOCK}$`);
+
+/**
+ * ISO 8601 dates and times, clock times alone, and day.month.year or month/day/year with a clock time where the
+ * file itself shows which of the two comes first. A clock that falls back by more than half a day passed midnight.
+ */
+export function clockTimes(cells: readonly string[]): ClockTimes {
+  const dayFirst = dayComesFirst(cells);
+  const seconds = Float64Array.from(cells, (cell) => secondsOf(cell.trim(), dayFirst));
+  const aloneOnly = cells.every((cell) => cell.trim() === '' || CLOCK_ALONE.test(cell.trim()));
+  if (aloneOnly) carryOverMidnight(seconds);
+  const start = seconds.find((value) => !Number.isNaN(value)) ?? Number.NaN;
+  const isUnreadable = (cell: string, index: number) => Number.isNaN(seconds[index]) && cell.trim() !== '';
+  return {
+    secondsSinceFirst: seconds.map((value) => value - start),
+    unreadable: cells.filter(isUnreadable).length,
+    firstUnreadable: cells.findIndex(isUnreadable),
+  };
+}
+
+/** With dots the day comes first; with other separators a number above 12 tells, or one date alone in the file. */
+function dayComesFirst(cells: readonly string[]): boolean | null {
+  const dates = new Set<string>();
+  for (const cell of cells) {
+    const match = DATE_FIRST.exec(cell.trim());
+    if (match === null) continue;
+    if (match[2] === '.' || Number(match[1]) > 12) return true;
+    if (Number(match[3]) > 12) return false;
+    dates.add(`${match[1]}/${match[3]}/${match[4]}`);
+  }
+  return dates.size === 1 ? true : null;
+}
+
+function secondsOf(text: string, dayFirst: boolean | null): number {
+  const iso = ISO.exec(text);
+  if (iso !== null) {
+    const day = dayNumber(Number(iso[1]), Number(iso[2]), Number(iso[3]));
+    const clock = iso[4] === undefined ? 0 : clockSeconds(iso.slice(4, 8));
+    return day * SECONDS_PER_DAY + clock - zoneSeconds(iso[8]);
+  }
+  const dated = DATE_FIRST.exec(text);
+  if (dated !== null) {
+    if (dayFirst === null) return Number.NaN;
+    const [day, month] = dayFirst ? [dated[1], dated[3]] : [dated[3], dated[1]];
+    return (
+      dayNumber(Number(dated[4]), Number(month), Number(day)) * SECONDS_PER_DAY +
+      clockSeconds(dated.slice(5, 9))
+    );
+  }
+  const alone = CLOCK_ALONE.exec(text);
+  return alone === null ? Number.NaN : clockSeconds(alone.slice(1, 5));
+}
+
+/** Days since 1970; NaN where the calendar has no such day. Date.UTC is plain arithmetic, not a clock. */
+function dayNumber(year: number, month: number, day: number): number {
+  const time = Date.UTC(year, month - 1, day);
+  const date = new Date(time);
+  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day
+    ? time / 1000 / SECONDS_PER_DAY
+    : Number.NaN;
+}
+
+function clockSeconds(parts: readonly (string | undefined)[]): number {
+  const [hourText, minuteText, secondText = '0', half] = parts;
+  let hour = Number(hourText);
+  if (half !== undefined) hour = (hour % 12) + (half.toLowerCase().startsWith('p') ? 12 : 0);
+  const minute = Number(minuteText);
+  const second = Number(secondText.replace(',', '.'));
+  return hour > 24 || minute > 59 || second >= 61 ? Number.NaN : hour * 3600 + minute * 60 + second;
+}
+
+function zoneSeconds(zone: string | undefined): number {
+  if (zone === undefined || zone === 'Z') return 0;
+  const sign = zone.startsWith('-') ? -1 : 1;
+  return sign * (Number(zone.slice(1, 3)) * 3600 + Number(zone.slice(-2)) * 60);
+}
+
+function carryOverMidnight(seconds: Float64Array): void {
+  let days = 0;
+  let before = Number.NaN;
+  for (let index = 0; index < seconds.length; index += 1) {
+    const now = seconds[index] ?? Number.NaN;
+    if (Number.isNaN(now)) continue;
+    if (before - now > SECONDS_PER_DAY / 2) days += 1;
+    before = now;
+    seconds[index] = now + days * SECONDS_PER_DAY;
+  }
+}
