@@ -1,0 +1,134 @@
+/**
+ * Where on a plane in metres does a position of longitude and latitude lie?
+ *
+ * Transverse Mercator on the WGS 84 ellipsoid by Krüger's series to order n⁴, true to scale along the meridian of
+ * the origin; east and north are counted from the origin. Within 200 km of the origin the truncation is below a
+ * micrometre; lengths are drawn out by 1 + (east / 9000 km)², so by less than 1e-6 inside a farm.
+ *
+ * Degrees in, metres out, and back. Positions a quarter turn or more from the origin's meridian have no image on
+ * this plane; they come out as NaN.
+ *
+ * Source: L. Krüger (1912) Konforme Abbildung des Erdellipsoids in der Ebene; series as printed in C. F. F. Karney
+ * (2011) J. Geodesy 85:475-485, equations 7-12, 35 and 36.
+ */
+export interface LocalFrame {
+  /** Degrees, WGS 84. */
+  readonly originLongitude: number;
+  readonly originLatitude: number;
+}
+
+/** East and north in metres. */
+export type LocalPosition = readonly [eastM: number, northM: number];
+
+export interface LocalProjection {
+  readonly frame: LocalFrame;
+  toLocal(longitude: number, latitude: number): LocalPosition;
+  toGeographic(eastM: number, northM: number): readonly [longitude: number, latitude: number];
+}
+
+const EQUATORIAL_RADIUS_M = 6_378_137;
+const FLATTENING = 1 / 298.257223563;
+const N = FLATTENING / (2 - FLATTENING);
+const ECCENTRICITY_SQUARED = FLATTENING * (2 - FLATTENING);
+const ECCENTRICITY = Math.sqrt(ECCENTRICITY_SQUARED);
+const RECTIFYING_RADIUS_M = (EQUATORIAL_RADIUS_M / (1 + N)) * (1 + N ** 2 / 4 + N ** 4 / 64);
+const RADIANS = Math.PI / 180;
+
+const ALPHA = [
+  N / 2 - (2 / 3) * N ** 2 + (5 / 16) * N ** 3 + (41 / 180) * N ** 4,
+  (13 / 48) * N ** 2 - (3 / 5) * N ** 3 + (557 / 1440) * N ** 4,
+  (61 / 240) * N ** 3 - (103 / 140) * N ** 4,
+  (49561 / 161280) * N ** 4,
+] as const;
+
+const BETA = [
+  N / 2 - (2 / 3) * N ** 2 + (37 / 96) * N ** 3 - (1 / 360) * N ** 4,
+  (1 / 48) * N ** 2 + (1 / 15) * N ** 3 - (437 / 1440) * N ** 4,
+  (17 / 480) * N ** 3 - (37 / 840) * N ** 4,
+  (4397 / 161280) * N ** 4,
+] as const;
+
+export function localProjection(frame: LocalFrame): LocalProjection {
+  const originXi = meridianAngle(frame.originLatitude);
+  return {
+    frame,
+    toLocal: (longitude, latitude) => {
+      const turn = normalisedTurn(longitude - frame.originLongitude) * RADIANS;
+      if (!(Math.abs(turn) < Math.PI / 2) || !(Math.abs(latitude) <= 90)) return [Number.NaN, Number.NaN];
+      const tau = conformalTangent(Math.tan(latitude * RADIANS));
+      const cosine = Math.cos(turn);
+      const xi = Math.atan2(tau, cosine);
+      const eta = Math.asinh(Math.sin(turn) / Math.hypot(tau, cosine));
+      const [xiAdded, etaAdded] = series(ALPHA, xi, eta);
+      return [RECTIFYING_RADIUS_M * (eta + etaAdded), RECTIFYING_RADIUS_M * (xi + xiAdded - originXi)];
+    },
+    toGeographic: (eastM, northM) => {
+      const xi = northM / RECTIFYING_RADIUS_M + originXi;
+      const eta = eastM / RECTIFYING_RADIUS_M;
+      const [xiAdded, etaAdded] = series(BETA, xi, eta);
+      const sinhEta = Math.sinh(eta - etaAdded);
+      const cosXi = Math.cos(xi - xiAdded);
+      const tau = Math.sin(xi - xiAdded) / Math.hypot(sinhEta, cosXi);
+      const latitude = Math.atan(geographicTangent(tau)) / RADIANS;
+      return [normalisedTurn(frame.originLongitude + Math.atan2(sinhEta, cosXi) / RADIANS), latitude];
+    },
+  };
+}
+
+/** ξ of a latitude on the origin's own meridian. */
+function meridianAngle(latitude: number): number {
+  const xi = Math.atan(conformalTangent(Math.tan(latitude * RADIANS)));
+  return xi + series(ALPHA, xi, 0)[0];
+}
+
+/** Σ c_j sin 2jξ cosh 2jη and Σ c_j cos 2jξ sinh 2jη: sines of multiples by the recurrence in 2 cos 2(ξ + iη). */
+function series(coefficients: readonly number[], xi: number, eta: number): readonly [number, number] {
+  const sin = Math.sin(2 * xi);
+  const cos = Math.cos(2 * xi);
+  const sinh = Math.sinh(2 * eta);
+  const cosh = Math.cosh(2 * eta);
+  const stepReal = 2 * cos * cosh;
+  const stepImaginary = -2 * sin * sinh;
+  let beforeReal = 0;
+  let beforeImaginary = 0;
+  let real = sin * cosh;
+  let imaginary = cos * sinh;
+  let xiSum = 0;
+  let etaSum = 0;
+  for (const coefficient of coefficients) {
+    xiSum += coefficient * real;
+    etaSum += coefficient * imaginary;
+    const nextReal = stepReal * real - stepImaginary * imaginary - beforeReal;
+    const nextImaginary = stepReal * imaginary + stepImaginary * real - beforeImaginary;
+    beforeReal = real;
+    beforeImaginary = imaginary;
+    real = nextReal;
+    imaginary = nextImaginary;
+  }
+  return [xiSum, etaSum];
+}
+
+/** Tangent of the conformal latitude from that of the geographic one. */
+function conformalTangent(tau: number): number {
+  const secant = Math.hypot(1, tau);
+  const sigma = Math.sinh(ECCENTRICITY * Math.atanh((ECCENTRICITY * tau) / secant));
+  return Math.hypot(1, sigma) * tau - sigma * secant;
+}
+
+/** The inverse by Newton's method; two steps reach full precision, the third confirms. */
+function geographicTangent(conformal: number): number {
+  const shrink = 1 - ECCENTRICITY_SQUARED;
+  let tau = conformal / shrink;
+  for (let step = 0; step < 3; step++) {
+    const reached = conformalTangent(tau);
+    tau +=
+      ((conformal - reached) / Math.hypot(1, reached)) *
+      ((1 + shrink * tau ** 2) / (shrink * Math.hypot(1, tau)));
+  }
+  return tau;
+}
+
+function normalisedTurn(degrees: number): number {
+  if (degrees >= -180 && degrees < 180) return degrees;
+  return degrees - 360 * Math.floor((degrees + 180) / 360);
+}

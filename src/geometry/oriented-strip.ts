@@ -1,0 +1,168 @@
+import { convexHull } from './convex-hull.ts';
+import type { LocalPolygon } from './local-polygon.ts';
+import type { LocalPosition } from './local-projection.ts';
+
+/**
+ * A strip with an axis of its own: the long side of its rectangle of least area. `along` runs north (east, where
+ * the axis is exactly east-west), `across` a quarter turn to the right of it; both are counted from the rectangle's
+ * centre, in metres.
+ */
+export interface OrientedStrip {
+  readonly centreEastM: number;
+  readonly centreNorthM: number;
+  /** Unit vector of the axis. */
+  readonly alongEast: number;
+  readonly alongNorth: number;
+  readonly lengthM: number;
+  /** Median width over nine stations along the strip, so that slanted ends and a bend do not widen it. */
+  readonly widthM: number;
+  /** Edges that close the strip's ends and its sides, as along, across, along, across of both ends. */
+  readonly endEdges: Float64Array;
+  readonly sideEdges: Float64Array;
+}
+
+export function orientedStrip(polygon: LocalPolygon): OrientedStrip {
+  const box = leastRectangle(convexHull(polygon.map((part) => part[0] ?? new Float64Array(0))));
+  const frame = {
+    centreEastM: box.centre[0],
+    centreNorthM: box.centre[1],
+    alongEast: box.along[0],
+    alongNorth: box.along[1],
+  };
+  const edges = sortEdges(polygon, frame);
+  const widthM = medianWidth(edges.all, box.lengthM) ?? box.widthM;
+  return { ...frame, lengthM: box.lengthM, widthM, endEdges: edges.end, sideEdges: edges.side };
+}
+
+type StripFrame = Pick<OrientedStrip, 'centreEastM' | 'centreNorthM' | 'alongEast' | 'alongNorth'>;
+
+export function alongM(strip: StripFrame, eastM: number, northM: number): number {
+  return (eastM - strip.centreEastM) * strip.alongEast + (northM - strip.centreNorthM) * strip.alongNorth;
+}
+
+export function acrossM(strip: StripFrame, eastM: number, northM: number): number {
+  return (eastM - strip.centreEastM) * strip.alongNorth - (northM - strip.centreNorthM) * strip.alongEast;
+}
+
+/**
+ * Way from a point in the strip to its nearer end, driving along the axis. An edge is an end when it runs more
+ * across than along; where no end lies ahead (a strip that runs to a point) the rectangle's end counts.
+ */
+export function distanceToEndM(strip: OrientedStrip, along: number, across: number): number {
+  return nearestEdge(strip.endEdges, 0, along, across) ?? strip.lengthM / 2 - Math.abs(along);
+}
+
+/** Way from a point in the strip to its nearer side, straight across the axis. Holes have sides and ends too. */
+export function distanceToSideM(strip: OrientedStrip, along: number, across: number): number {
+  return nearestEdge(strip.sideEdges, 1, along, across) ?? strip.widthM / 2 - Math.abs(across);
+}
+
+/** Distance along one coordinate (0 along, 1 across) to the nearest edge crossed, either way. */
+function nearestEdge(edges: Float64Array, moving: 0 | 1, along: number, across: number): number | null {
+  const fixed = 1 - moving;
+  const at = moving === 0 ? across : along;
+  const from = moving === 0 ? along : across;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < edges.length; i += 4) {
+    const f1 = edges[i + fixed]!;
+    const f2 = edges[i + 2 + fixed]!;
+    if (at < Math.min(f1, f2) || at > Math.max(f1, f2) || f1 === f2) continue;
+    const m1 = edges[i + moving]!;
+    const crossing = m1 + ((at - f1) / (f2 - f1)) * (edges[i + 2 + moving]! - m1);
+    nearest = Math.min(nearest, Math.abs(crossing - from));
+  }
+  return nearest === Number.POSITIVE_INFINITY ? null : nearest;
+}
+
+interface Rectangle {
+  readonly centre: LocalPosition;
+  readonly along: LocalPosition;
+  readonly lengthM: number;
+  readonly widthM: number;
+}
+
+/** One side of the least rectangle lies along an edge of the hull (Freeman & Shapira 1975, Commun. ACM 18:409-413). */
+function leastRectangle(hull: readonly LocalPosition[]): Rectangle {
+  let least: Rectangle | null = null;
+  let leastArea = Number.POSITIVE_INFINITY;
+  hull.forEach((from, i) => {
+    const to = hull[(i + 1) % hull.length]!;
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    if (length === 0) return;
+    const box = rectangleAlong(hull, (to[0] - from[0]) / length, (to[1] - from[1]) / length);
+    // A tie keeps the earlier edge unless it is beaten beyond rounding.
+    if (box.lengthM * box.widthM >= leastArea * (1 - 1e-9)) return;
+    leastArea = box.lengthM * box.widthM;
+    least = box;
+  });
+  const centre = hull[0] ?? [0, 0];
+  return least ?? { centre, along: [0, 1], lengthM: 0, widthM: 0 };
+}
+
+function rectangleAlong(hull: readonly LocalPosition[], ux: number, uy: number): Rectangle {
+  const us = hull.map(([x, y]) => x * ux + y * uy);
+  const vs = hull.map(([x, y]) => x * uy - y * ux);
+  const [u0, u1, v0, v1] = [Math.min(...us), Math.max(...us), Math.min(...vs), Math.max(...vs)];
+  const [u, v] = [(u0 + u1) / 2, (v0 + v1) / 2];
+  const centre: LocalPosition = [u * ux + v * uy, u * uy - v * ux];
+  const isLong = u1 - u0 >= v1 - v0;
+  const axis: LocalPosition = isLong ? [ux, uy] : [uy, -ux];
+  const isReversed = axis[1] < 0 || (axis[1] === 0 && axis[0] < 0);
+  return {
+    centre,
+    along: isReversed ? [-axis[0], -axis[1]] : axis,
+    lengthM: isLong ? u1 - u0 : v1 - v0,
+    widthM: isLong ? v1 - v0 : u1 - u0,
+  };
+}
+
+function sortEdges(
+  polygon: LocalPolygon,
+  frame: StripFrame,
+): { all: number[]; end: Float64Array; side: Float64Array } {
+  const all: number[] = [];
+  const end: number[] = [];
+  const side: number[] = [];
+  for (const ring of polygon.flat()) {
+    for (let i = 0; i < ring.length; i += 2) {
+      const j = (i + 2) % ring.length;
+      const edge = [
+        alongM(frame, ring[i]!, ring[i + 1]!),
+        acrossM(frame, ring[i]!, ring[i + 1]!),
+        alongM(frame, ring[j]!, ring[j + 1]!),
+        acrossM(frame, ring[j]!, ring[j + 1]!),
+      ] as const;
+      const isEnd = Math.abs(edge[3] - edge[1]) > Math.abs(edge[2] - edge[0]);
+      (isEnd ? end : side).push(...edge);
+      all.push(...edge);
+    }
+  }
+  return { all, end: Float64Array.from(end), side: Float64Array.from(side) };
+}
+
+/** Width at nine stations between a tenth and nine tenths of the length; null where none is cut. */
+function medianWidth(edges: readonly number[], lengthM: number): number | null {
+  const widths: number[] = [];
+  for (let station = 1; station <= 9; station++) {
+    const width = chordM(edges, (station / 10 - 0.5) * lengthM);
+    if (width > 0) widths.push(width);
+  }
+  widths.sort((a, b) => a - b);
+  return widths[Math.floor(widths.length / 2)] ?? null;
+}
+
+/** Length inside the polygon of the line across it at one place along it. */
+function chordM(edges: readonly number[], along: number): number {
+  const crossings: number[] = [];
+  for (let i = 0; i < edges.length; i += 4) {
+    const a1 = edges[i]!;
+    const a2 = edges[i + 2]!;
+    if (a1 > along === a2 > along) continue;
+    const c1 = edges[i + 1]!;
+    crossings.push(c1 + ((along - a1) / (a2 - a1)) * (edges[i + 3]! - c1));
+  }
+  crossings.sort((a, b) => a - b);
+  let inside = 0;
+  for (let i = 0; i + 1 < crossings.length; i += 2) inside += crossings[i + 1]! - crossings[i]!;
+  return inside;
+}

@@ -1,0 +1,204 @@
+import { mean, sampleStandardDeviation } from 'simple-statistics';
+import { type Outcome, type Problem, problem, success } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import { M2_PER_HA } from '../trial/units.ts';
+import { handStripFinder } from './hand-strip.ts';
+import type { HandHarvestInput, HandSampleInput } from './harvest-input.ts';
+import {
+  chooseMoistureCorrection,
+  correctionFactor,
+  type MoistureCorrection,
+} from './moisture-correction.ts';
+import type { Assumption } from './problem-codes.ts';
+import { frameOfStrips, stripGrounds } from './strip-ground.ts';
+import type { ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
+
+export interface HandHarvestResult {
+  /** One for each strip of the trial, in the trial's order. */
+  readonly strips: readonly StripValue[];
+  readonly responses: readonly ResponseOfStrips[];
+  readonly weighing: Weighing;
+  readonly assumptions: readonly Assumption[];
+}
+
+/** A sample with its yield at standard moisture; null where the row gives none that can be used. */
+interface ReadSample {
+  readonly sample: HandSampleInput;
+  readonly yieldKgPerHa: number | null;
+  /** Ground of the sample; null where the table gave a yield per area. */
+  readonly areaM2: number | null;
+}
+
+/**
+ * Which value does each strip have, from weights or samples taken by hand? Several samples of a strip are
+ * sub-samples: their masses over their areas, or, where the table gives yields per area alone, their plain mean.
+ * Moisture is weighted by mass as recorded; other responses are averaged. The trial needs no polygons.
+ *
+ * Rows that fit no strip, and values that cannot be, are named problems with their row and are left out.
+ */
+export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outcome<HandHarvestResult> {
+  const { file } = hand;
+  const hasMoisture = hand.samples.some(({ moisturePercent }) => moisturePercent !== null);
+  const hasYield = hand.samples.some(({ weightKg, yieldKgPerHa }) => (weightKg ?? yieldKgPerHa) !== null);
+  const { correction, assumptions } = chooseMoistureCorrection(
+    file,
+    hand.yieldColumn,
+    hasMoisture,
+    trial.standardMoisturePercent,
+  );
+  const problems: Problem[] = [];
+  const byStrip = new Map<string, ReadSample[]>(trial.strips.map(({ id }) => [id, []]));
+  const findStrip = handStripFinder(trial, file);
+  for (const sample of hand.samples) {
+    const strip = findStrip(sample);
+    if ('code' in strip) problems.push(strip);
+    else byStrip.get(strip.id)?.push(readSample(sample, correction, file, hasYield, problems));
+  }
+  const responses = responsesOf(hand, hasYield, hasMoisture);
+  const areas = stripAreas(trial);
+  const strips = [...byStrip].map(([id, samples]) =>
+    stripValue(id, samples, responses, hand, areas.get(id) ?? null, problems),
+  );
+  const averaged = [...byStrip].filter(([, samples]) => isPlainMean(samples)).map(([id]) => id);
+  return success(
+    {
+      strips,
+      responses,
+      weighing: averaged.length > 0 ? 'equal' : 'area',
+      assumptions: [
+        ...(hasYield ? assumptions : []),
+        ...(averaged.length > 0
+          ? [{ code: 'handYieldsAveraged', details: { file, strips: averaged } } as const]
+          : []),
+      ],
+    },
+    problems,
+  );
+}
+
+function readSample(
+  sample: HandSampleInput,
+  correction: MoistureCorrection,
+  file: string,
+  hasYield: boolean,
+  problems: Problem[],
+): ReadSample {
+  const { row, weightKg, areaM2, yieldKgPerHa, moisturePercent } = sample;
+  const nothing: ReadSample = { sample, yieldKgPerHa: null, areaM2: null };
+  const say = (code: string, details: Problem['details'] = {}) => {
+    problems.push(problem('warning', code, { file, row }, details));
+    return nothing;
+  };
+  if (!hasYield) return nothing;
+  const impossible = impossibleValue(sample);
+  if (impossible !== null) {
+    say('handValueImpossible', { quantity: impossible, value: sample[FIELD_OF[impossible]] });
+    return { ...nothing, sample: impossible === 'moisture' ? { ...sample, moisturePercent: null } : sample };
+  }
+  const isWeighed = weightKg !== null && areaM2 !== null;
+  const recorded = isWeighed ? (weightKg / areaM2) * M2_PER_HA : yieldKgPerHa;
+  if (recorded === null) return say('handYieldMissing');
+  const factor = correctionFactor(correction, moisturePercent ?? Number.NaN);
+  if (Number.isNaN(factor)) return say('handMoistureMissing');
+  return { sample, yieldKgPerHa: recorded * factor, areaM2: isWeighed ? areaM2 : null };
+}
+
+const FIELD_OF = {
+  weight: 'weightKg',
+  area: 'areaM2',
+  yield: 'yieldKgPerHa',
+  moisture: 'moisturePercent',
+} as const;
+
+function impossibleValue(sample: HandSampleInput): keyof typeof FIELD_OF | null {
+  const { weightKg, areaM2, yieldKgPerHa, moisturePercent } = sample;
+  if (weightKg !== null && !(weightKg >= 0)) return 'weight';
+  if (areaM2 !== null && !(areaM2 > 0)) return 'area';
+  if (yieldKgPerHa !== null && !(yieldKgPerHa >= 0)) return 'yield';
+  if (moisturePercent !== null && !(moisturePercent >= 0 && moisturePercent < 100)) return 'moisture';
+  return null;
+}
+
+function responsesOf(hand: HandHarvestInput, hasYield: boolean, hasMoisture: boolean): ResponseOfStrips[] {
+  return [
+    ...(hasYield ? [{ name: 'yield', quantity: 'yield', unit: null } as const] : []),
+    ...(hasMoisture ? [{ name: 'moisture', quantity: 'moisture', unit: '%' } as const] : []),
+    ...hand.otherResponses.map(({ name, unit }) => ({ name, quantity: 'other', unit }) as const),
+  ];
+}
+
+function stripAreas(trial: TrialDocument): ReadonlyMap<string, number> {
+  const frame = frameOfStrips(trial.strips);
+  if (frame === null) return new Map();
+  return new Map(stripGrounds(trial.strips, frame).map(({ id, areaM2 }) => [id, areaM2]));
+}
+
+function stripValue(
+  strip: string,
+  samples: readonly ReadSample[],
+  responses: readonly ResponseOfStrips[],
+  hand: HandHarvestInput,
+  areaM2: number | null,
+  problems: Problem[],
+): StripValue {
+  const withYield = samples.filter(({ yieldKgPerHa }) => yieldKgPerHa !== null);
+  const isMixed = withYield.some((s) => s.areaM2 === null) && withYield.some((s) => s.areaM2 !== null);
+  const asksForYield = responses.some(({ quantity }) => quantity === 'yield');
+  if (isMixed) problems.push(problem('warning', 'handSamplesMixed', { file: hand.file }, { strip }));
+  else if (asksForYield && withYield.length === 0) {
+    problems.push(problem('warning', 'handStripWithoutYield', { file: hand.file }, { strip }));
+  }
+  const yields = withYield.map(({ yieldKgPerHa }) => yieldKgPerHa ?? Number.NaN);
+  const cv = yields.length > 1 ? (100 * sampleStandardDeviation(yields)) / mean(yields) : Number.NaN;
+  const harvestedAreaM2 = withYield.reduce((sum, s) => sum + (s.areaM2 ?? 0), 0);
+  const valueIn = ({ name, quantity }: ResponseOfStrips): number | null => {
+    if (quantity === 'yield') return isMixed ? null : yieldOf(withYield);
+    return quantity === 'moisture' ? moistureOf(samples) : plainMean(samples, name);
+  };
+  return {
+    strip,
+    values: Object.fromEntries(responses.map((response) => [response.name, valueIn(response)])),
+    areaM2,
+    harvestedAreaM2: harvestedAreaM2 > 0 ? harvestedAreaM2 : null,
+    pointsRead: null,
+    pointsKept: null,
+    pointsSetAside: {},
+    subSamples: samples.length,
+    cvWithinPercent: Number.isFinite(cv) ? cv : null,
+  };
+}
+
+/** Mass over area; yields without areas count alike. */
+function yieldOf(samples: readonly ReadSample[]): number | null {
+  if (samples.length === 0) return null;
+  return weightedMean(samples.map((s) => [s.yieldKgPerHa ?? Number.NaN, s.areaM2 ?? 1]));
+}
+
+function isPlainMean(samples: readonly ReadSample[]): boolean {
+  const used = samples.filter(({ yieldKgPerHa }) => yieldKgPerHa !== null);
+  return used.length > 1 && used.every(({ areaM2 }) => areaM2 === null);
+}
+
+/** By mass as weighed where all samples have one, by yield where all have that, else a plain mean. */
+function moistureOf(samples: readonly ReadSample[]): number | null {
+  const known = samples.flatMap(({ sample }) =>
+    sample.moisturePercent === null ? [] : [{ ...sample, moisturePercent: sample.moisturePercent }],
+  );
+  if (known.length === 0) return null;
+  const weightBy = (['weightKg', 'yieldKgPerHa'] as const).find((field) =>
+    known.every((sample) => (sample[field] ?? 0) > 0),
+  );
+  return weightedMean(
+    known.map((sample) => [sample.moisturePercent, weightBy === undefined ? 1 : (sample[weightBy] ?? 1)]),
+  );
+}
+
+function plainMean(samples: readonly ReadSample[], name: string): number | null {
+  const values = samples.flatMap(({ sample }) => sample.others[name] ?? []);
+  return values.length === 0 ? null : mean(values);
+}
+
+function weightedMean(pairs: readonly (readonly [value: number, weight: number])[]): number {
+  const weight = pairs.reduce((sum, [, w]) => sum + w, 0);
+  return pairs.reduce((sum, [value, w]) => sum + value * w, 0) / weight;
+}

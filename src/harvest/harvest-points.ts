@@ -1,0 +1,190 @@
+import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
+import { polygonFinder } from '../geometry/polygon-finder.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import { farPoints } from './far-points.ts';
+import type { HarvestPointsInput } from './harvest-input.ts';
+import { headerProblems } from './header-problems.ts';
+import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { type PlacedFile, placeFile } from './placed-file.ts';
+import type { MassUnknown } from './point-mass.ts';
+import { applyScreens, moistureLimits } from './point-screens.ts';
+import type { Assumption } from './problem-codes.ts';
+import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
+import type { PlacedPoints, ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
+import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
+
+/** What the points of a harvest come to. */
+export interface PointHarvest {
+  /** One for each strip of the trial, in the trial's order. */
+  readonly strips: readonly StripValue[];
+  readonly responses: readonly ResponseOfStrips[];
+  readonly placed: PlacedPoints;
+  readonly frame: LocalFrame;
+  readonly weighing: Weighing;
+  /** Over all files; kept and set aside add up to read, here and in each strip. */
+  readonly totals: PointCounts;
+  /** Median of the point yields that the yield limits were taken from; null without points. */
+  readonly fieldMedianKgPerHa: number | null;
+  readonly assumptions: readonly Assumption[];
+}
+
+/**
+ * Which yield does each strip have, from the points of a yield monitor? Places the points in the strips, moves the
+ * lag back, sets unfit points aside (one reason each, in the order of SET_ASIDE_REASONS), brings yields to standard
+ * moisture and divides mass by area.
+ *
+ * `onProgress` gets a share from 0 to 1; `isCancelled` is asked between steps and ends the work with the problem
+ * `harvestCancelled`. Refuses with `noStripPolygons`, `noHarvestFile`, `pointsFarFromStrips`, `noYieldInFile`,
+ * `groundUnknown`.
+ */
+export function harvestPoints(
+  trial: TrialDocument,
+  files: readonly HarvestPointsInput[],
+  onProgress: (share: number) => void = () => undefined,
+  isCancelled: () => boolean = () => false,
+): Outcome<PointHarvest> {
+  const frame = frameOfStrips(trial.strips);
+  if (frame === null) return failure(problem('error', 'noStripPolygons'));
+  if (files.length === 0) return failure(problem('error', 'noHarvestFile'));
+  const grounds = groundsByIndex(trial, frame);
+  const finder = polygonFinder(grounds.map((ground) => ground?.polygon ?? null));
+  const projection = localProjection(frame);
+
+  const placed: PlacedFile[] = [];
+  for (const file of files) {
+    if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
+    placed.push(placeFile(file, projection, finder));
+    onProgress((0.4 * placed.length) / files.length);
+  }
+  const far = placed.filter(({ strip }) => strip.every((index) => index < 0));
+  if (far.length === placed.length) {
+    return failure(...far.map(({ input }) => farPoints(input, frame, 'error')));
+  }
+
+  const measured = placed.map((file) => measureFile(file, trial.harvest, trial.standardMoisturePercent));
+  const unknown = measured.flatMap((result, i) =>
+    isUnmeasured(result) ? [massProblem(result, placed[i]!.input.file)] : [],
+  );
+  if (unknown.length > 0) return failure(...unknown);
+  onProgress(0.5);
+  if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
+
+  const known = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
+  const screened = known.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
+  const fieldMedianKgPerHa = screen(screened, trial, grounds);
+  onProgress(0.9);
+  if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
+
+  const summary = stripValues(
+    screened,
+    trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null })),
+  );
+  onProgress(1);
+  return success(
+    {
+      ...summary,
+      responses: responsesOf(known),
+      placed: placedPoints(screened),
+      frame,
+      fieldMedianKgPerHa,
+      assumptions: known.flatMap(({ assumptions }) => assumptions),
+    },
+    [
+      ...undrawnStrips(trial),
+      ...far.map(({ input }) => farPoints(input, frame, 'warning')),
+      ...shiftProblems(trial, files),
+      ...headerProblems(screened, grounds),
+      ...emptyStrips(summary.strips, grounds),
+    ],
+  );
+}
+
+function isUnmeasured(result: MeasuredFile | MassUnknown): result is MassUnknown {
+  return 'missing' in result;
+}
+
+function groundsByIndex(trial: TrialDocument, frame: LocalFrame): readonly (StripGround | null)[] {
+  const byIndex = new Map(stripGrounds(trial.strips, frame).map((ground) => [ground.index, ground]));
+  return trial.strips.map((_, index) => byIndex.get(index) ?? null);
+}
+
+function screen(
+  screened: readonly ScreenedFile[],
+  trial: TrialDocument,
+  grounds: readonly (StripGround | null)[],
+): number | null {
+  const settings = trial.harvest;
+  for (const { file, reason } of screened) {
+    applyScreens(reason, { file, settings, grounds, moistureLimits: moistureLimits(trial) });
+  }
+  const median = screenYieldLimits(screened, settings);
+  if (settings.outlierRobustSd !== null) {
+    for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
+  }
+  return median;
+}
+
+function responsesOf(files: readonly MeasuredFile[]): ResponseOfStrips[] {
+  const hasMoisture = files.some(({ moisturePercent }) => moisturePercent !== null);
+  return [
+    { name: 'yield', quantity: 'yield', unit: null },
+    ...(hasMoisture ? [{ name: 'moisture', quantity: 'moisture', unit: '%' } as const] : []),
+  ];
+}
+
+/** All files one after the other, each in its own order of rows. */
+function placedPoints(screened: readonly ScreenedFile[]): PlacedPoints {
+  const count = screened.reduce((sum, { reason }) => sum + reason.length, 0);
+  const placed = {
+    eastM: new Float64Array(count),
+    northM: new Float64Array(count),
+    yieldKgPerHa: new Float64Array(count),
+    strip: new Int32Array(count),
+    reason: new Uint8Array(count),
+  };
+  let first = 0;
+  for (const { file, reason } of screened) {
+    for (let i = 0; i < reason.length; i++) {
+      const at = first + (file.order?.[i] ?? i);
+      placed.eastM[at] = file.eastM[i]!;
+      placed.northM[at] = file.northM[i]!;
+      placed.yieldKgPerHa[at] = file.yieldAtStandardKgPerHa[i]!;
+      placed.strip[at] = file.strip[i]!;
+      placed.reason[at] = reason[i]!;
+    }
+    first += reason.length;
+  }
+  return placed;
+}
+
+function massProblem({ missing }: MassUnknown, file: string): Problem {
+  return missing === 'yield'
+    ? problem('error', 'noYieldInFile', { file })
+    : problem('error', 'groundUnknown', { file }, { missing });
+}
+
+function undrawnStrips(trial: TrialDocument): Problem[] {
+  const strips = trial.strips.filter(({ polygon }) => polygon === null).map(({ id }) => id);
+  return strips.length === 0
+    ? []
+    : [problem('warning', 'stripsWithoutPolygon', {}, { strips, count: strips.length })];
+}
+
+function shiftProblems(trial: TrialDocument, files: readonly HarvestPointsInput[]): Problem[] {
+  const { shiftLagS } = trial.harvest;
+  if (shiftLagS === 0) return [];
+  return files
+    .filter(({ timeS }) => timeS === null)
+    .map(({ file }) => problem('warning', 'shiftNeedsTime', { file }, { shiftLagS }));
+}
+
+function emptyStrips(strips: readonly StripValue[], grounds: readonly (StripGround | null)[]): Problem[] {
+  return strips
+    .filter(({ values }, index) => values.yield === null && grounds[index] !== null)
+    .map(({ strip, pointsRead, pointsSetAside }) => {
+      const mostOften = Object.entries(pointsSetAside).sort(([, a], [, b]) => b - a)[0]?.[0] ?? null;
+      return problem('warning', 'stripWithoutKeptPoints', {}, { strip, pointsRead, mostOften });
+    });
+}

@@ -1,0 +1,50 @@
+import { quickselect } from 'simple-statistics';
+
+/** A pause longer than this many logging intervals ends a run: what lies on either side are not neighbours. */
+const LONGEST_GAP_INTERVALS = 5;
+
+export interface LoggingInterval {
+  /** Seconds that each point stands for; the usual interval after a pause, and 1 where the file has no time. */
+  readonly intervalS: Float64Array;
+  readonly usualS: number;
+  /** Number of the unbroken run that each point belongs to, in file order. */
+  readonly run: Int32Array;
+}
+
+/** Seconds each point stands for and where the log is broken by pauses, by time or, without it, by jumps in place. */
+export function loggingInterval(
+  timeS: Float64Array | null,
+  eastM: Float64Array,
+  northM: Float64Array,
+): LoggingInterval {
+  const count = eastM.length;
+  const steps = new Float64Array(count);
+  for (let i = 1; i < count; i++) {
+    steps[i] =
+      timeS === null
+        ? Math.hypot(eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!)
+        : timeS[i]! - timeS[i - 1]!;
+  }
+  const usual = medianOf(steps.subarray(1).filter((step) => step > 0)) ?? 1;
+  const limit = usual * (timeS === null ? 4 : 1) * LONGEST_GAP_INTERVALS;
+  const intervalS = new Float64Array(count);
+  const run = new Int32Array(count);
+  const usualS = timeS === null ? 1 : usual;
+  let current = 0;
+  for (let i = 0; i < count; i++) {
+    const step = steps[i]!;
+    const follows = i > 0 && step <= limit && (timeS === null ? step >= 0 : step > 0);
+    if (i > 0 && !follows) current += 1;
+    run[i] = current;
+    intervalS[i] = follows && timeS !== null ? step : usualS;
+  }
+  return { intervalS, usualS, run };
+}
+
+/** The middle value (the lower of two), by selection; null where there is none. Reorders its argument. */
+export function medianOf(values: Float64Array): number | null {
+  if (values.length === 0) return null;
+  const middle = (values.length - 1) >> 1;
+  quickselect(values as unknown as number[], middle);
+  return values[middle]!;
+}

@@ -1,0 +1,127 @@
+import type { HarvestSettings } from '../trial/trial-document.ts';
+import { medianOf } from './logging-interval.ts';
+import {
+  chooseMoistureCorrection,
+  correctionFactor,
+  type MoistureCorrection,
+} from './moisture-correction.ts';
+import type { PlacedFile } from './placed-file.ts';
+import { type PointGround, pointGround, pointSpeed } from './point-ground.ts';
+import { isMassUnknown, type MassUnknown, pointMass } from './point-mass.ts';
+import type { Assumption } from './problem-codes.ts';
+import { headingFromTrack } from './travel-heading.ts';
+
+/** A placed file with what was harvested at each point, brought to standard moisture where that is possible. */
+export interface MeasuredFile extends PlacedFile {
+  readonly headerM: number | null;
+  readonly ground: PointGround;
+  /** At standard moisture; kg where the ground is in m². */
+  readonly massAtStandard: Float64Array;
+  readonly yieldAtStandardKgPerHa: Float64Array;
+  /** Before moisture. */
+  readonly recordedYield: Float64Array;
+  readonly moisturePercent: Float64Array | null;
+  readonly correction: MoistureCorrection;
+  readonly speedMPerS: Float64Array | null;
+  readonly headingDegrees: Float64Array;
+  readonly assumptions: readonly Assumption[];
+}
+
+export function measureFile(
+  placed: PlacedFile,
+  settings: HarvestSettings,
+  standardPercent: number | null,
+): MeasuredFile | MassUnknown {
+  const { input, interval } = placed;
+  const headerM = settings.headerWidthM ?? medianWidth(placed);
+  const ground = pointGround(input, interval, headerM);
+  const harvested = pointMass(input, interval, ground, settings.shiftLagS);
+  if (isMassUnknown(harvested)) return harvested;
+  const { moisturePercent } = harvested;
+  const chosen = chooseMoistureCorrection(
+    input.file,
+    input.yieldColumn,
+    moisturePercent !== null,
+    standardPercent,
+  );
+  const factor = (i: number) => correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
+  return {
+    ...placed,
+    headerM,
+    ground,
+    massAtStandard: harvested.mass.map((mass, i) => mass * factor(i)),
+    recordedYield: harvested.yieldKgPerHa,
+    yieldAtStandardKgPerHa: harvested.yieldKgPerHa.map((value, i) => value * factor(i)),
+    moisturePercent,
+    correction: chosen.correction,
+    speedMPerS: pointSpeed(input, interval),
+    headingDegrees: input.headingDegrees ?? headingFromTrack(placed.eastM, placed.northM, interval.run),
+    assumptions: [...chosen.assumptions, ...fileAssumptions(placed, settings, headerM, ground)],
+  };
+}
+
+/** Median of the widths recorded inside the strips, points without a width left out. */
+function medianWidth({ input, strip }: PlacedFile): number | null {
+  const width = input.widthM;
+  return width === null ? null : medianOf(width.filter((value, i) => value > 0 && strip[i]! >= 0));
+}
+
+function fileAssumptions(
+  { input }: PlacedFile,
+  settings: HarvestSettings,
+  headerM: number | null,
+  ground: PointGround,
+): Assumption[] {
+  const { file, yieldColumn } = input;
+  const { heading } = yieldColumn;
+  const said: (Assumption | null)[] = [
+    lagAssumption(input, settings),
+    yieldColumn.alreadyFiltered === null ? { code: 'filteredUnknown', details: { file, heading } } : null,
+    yieldColumn.loggedPosition === null ? { code: 'loggedPositionUnknown', details: { file } } : null,
+    yieldColumn.loggedPosition === 'antenna' ? { code: 'antennaNotMovedToHeader', details: { file } } : null,
+    headerAssumption(file, settings, headerM),
+    ground.kind === 'equal' ? { code: 'weighedEqually', details: { file } } : null,
+    input.timeS === null ? { code: 'evenIntervalAssumed', details: { file } } : null,
+    input.headingDegrees === null && settings.turnDegrees !== null
+      ? { code: 'headingFromTrack', details: { file } }
+      : null,
+    screensWithoutData(input, settings, headerM),
+  ];
+  return said.filter((entry) => entry !== null);
+}
+
+function lagAssumption(input: PlacedFile['input'], settings: HarvestSettings): Assumption | null {
+  const { file, yieldColumn } = input;
+  const { shiftLagS } = settings;
+  if (shiftLagS !== 0) {
+    return input.timeS === null ? null : { code: 'lagShifted', details: { file, shiftLagS } };
+  }
+  if (yieldColumn.lagAppliedS !== null) return null;
+  return { code: 'lagAssumedApplied', details: { file, heading: yieldColumn.heading } };
+}
+
+function headerAssumption(file: string, settings: HarvestSettings, headerM: number | null): Assumption {
+  if (headerM === null)
+    return { code: 'headerUnknown', details: { file, sideMarginM: settings.sideMarginM } };
+  const code = settings.headerWidthM === null ? 'headerFromRecordedWidth' : 'headerFromSetting';
+  return { code, details: { file, headerM } };
+}
+
+function screensWithoutData(
+  input: PlacedFile['input'],
+  settings: HarvestSettings,
+  headerM: number | null,
+): Assumption | null {
+  const hasSpeed = input.speedMPerS !== null || (input.distanceM !== null && input.timeS !== null);
+  const wantsSpeed = [settings.speedMinMPerS, settings.speedMaxMPerS, settings.speedChangePercent].some(
+    (limit) => limit !== null,
+  );
+  const hasWidth = input.widthM !== null && headerM !== null;
+  const screens = [
+    input.headerDown === null ? 'headerUp' : null,
+    wantsSpeed && !hasSpeed ? 'speed' : null,
+    settings.widthShareMin !== null && !hasWidth ? 'width' : null,
+    input.moisturePercent === null ? 'moisture' : null,
+  ].filter((screen) => screen !== null);
+  return screens.length === 0 ? null : { code: 'screensWithoutData', details: { file: input.file, screens } };
+}

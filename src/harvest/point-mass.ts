@@ -1,0 +1,83 @@
+import { M2_PER_HA } from '../trial/units.ts';
+import type { HarvestPointsInput } from './harvest-input.ts';
+import { shiftedBack } from './lag-shift.ts';
+import type { LoggingInterval } from './logging-interval.ts';
+import type { PointGround } from './point-ground.ts';
+
+/**
+ * What was harvested at each point, as recorded (moisture not yet taken out) and with the lag moved back.
+ * `mass` is in kg where the ground is an area in m², else in the same proportion; `yieldKgPerHa` is mass over
+ * ground, NaN where a point has no reading, or mass without ground (standing still).
+ */
+export interface PointMass {
+  readonly mass: Float64Array;
+  readonly yieldKgPerHa: Float64Array;
+  readonly moisturePercent: Float64Array | null;
+}
+
+/** Why masses cannot be had: what is missing. */
+export interface MassUnknown {
+  readonly missing: 'yield' | 'width' | 'distance' | 'time';
+}
+
+/**
+ * The yield per area comes first where the file has it, since the user's answers on moisture and lag are about that
+ * column; else the flow times the interval, else the mass since the point before.
+ */
+export function pointMass(
+  input: HarvestPointsInput,
+  interval: LoggingInterval,
+  ground: PointGround,
+  lagS: number,
+): PointMass | MassUnknown {
+  const recorded = recordedMass(input, interval, ground);
+  if ('missing' in recorded) return recorded;
+  const { timeS } = input;
+  if (lagS === 0 || timeS === null) {
+    const yieldKgPerHa = input.yieldKgPerHa ?? perArea(recorded, ground.ground);
+    return { mass: recorded, yieldKgPerHa, moisturePercent: input.moisturePercent };
+  }
+  const flow = recorded.map((mass, i) => mass / interval.intervalS[i]!);
+  const mass = shiftedBack(flow, timeS, interval.run, lagS).map(
+    (kgPerS, i) => kgPerS * interval.intervalS[i]!,
+  );
+  const moisturePercent =
+    input.moisturePercent === null ? null : shiftedBack(input.moisturePercent, timeS, interval.run, lagS);
+  return { mass, yieldKgPerHa: perArea(mass, ground.ground), moisturePercent };
+}
+
+export function isMassUnknown(result: PointMass | MassUnknown): result is MassUnknown {
+  return 'missing' in result;
+}
+
+function recordedMass(
+  input: HarvestPointsInput,
+  interval: LoggingInterval,
+  { kind, isWidthKnown, ground }: PointGround,
+): Float64Array | MassUnknown {
+  const { yieldKgPerHa, massFlowKgPerS, massKg } = input;
+  if (yieldKgPerHa !== null) return yieldKgPerHa.map((value, i) => (value * ground[i]!) / M2_PER_HA);
+  if (massFlowKgPerS === null && massKg === null) return { missing: 'yield' };
+  if (kind === 'equal') return { missing: 'distance' };
+  if (!isWidthKnown) return { missing: 'width' };
+  if (massFlowKgPerS !== null) return massByFlow(input, interval, massFlowKgPerS);
+  return kind === 'relative' || massKg === null ? { missing: 'time' } : massKg;
+}
+
+/** Without time the interval is distance over speed; without distance too it cancels between mass and ground. */
+function massByFlow(
+  input: HarvestPointsInput,
+  interval: LoggingInterval,
+  flow: Float64Array,
+): Float64Array | MassUnknown {
+  const { timeS, distanceM, speedMPerS } = input;
+  if (timeS !== null || distanceM === null) return flow.map((kgPerS, i) => kgPerS * interval.intervalS[i]!);
+  if (speedMPerS === null) return { missing: 'time' };
+  return flow.map((kgPerS, i) =>
+    speedMPerS[i]! > 0 ? (kgPerS * distanceM[i]!) / speedMPerS[i]! : Number.NaN,
+  );
+}
+
+function perArea(mass: Float64Array, ground: Float64Array): Float64Array {
+  return mass.map((kg, i) => (ground[i]! > 0 ? (kg / ground[i]!) * M2_PER_HA : Number.NaN));
+}

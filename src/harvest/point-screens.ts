@@ -1,0 +1,169 @@
+import { acrossM, alongM, distanceToEndM, distanceToSideM } from '../geometry/oriented-strip.ts';
+import { ANY_GRAIN_MOISTURE, findCrop } from '../trial/crops.ts';
+import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
+import type { MeasuredFile } from './measured-file.ts';
+import type { StripGround } from './strip-ground.ts';
+import { SET_ASIDE_REASONS, type SetAsideReason } from './strip-values.ts';
+import { turnBetween } from './travel-heading.ts';
+
+/** What a screen needs: the file, its settings, and the ground of each of the trial's strips (by index). */
+export interface ScreenContext {
+  readonly file: MeasuredFile;
+  readonly settings: HarvestSettings;
+  readonly grounds: readonly (StripGround | null)[];
+  readonly moistureLimits: MoistureLimits;
+}
+
+export interface MoistureLimits {
+  readonly minPercent: number;
+  readonly maxPercent: number;
+}
+
+/** The settings' limits; where they leave one open, the crop's own; for an unknown crop those of any grain. */
+export function moistureLimits(trial: Pick<TrialDocument, 'crop' | 'harvest'>): MoistureLimits {
+  const crop = findCrop(trial.crop);
+  return {
+    minPercent: trial.harvest.moistureMinPercent ?? crop?.moistureMinPercent ?? ANY_GRAIN_MOISTURE.minPercent,
+    maxPercent: trial.harvest.moistureMaxPercent ?? crop?.moistureMaxPercent ?? ANY_GRAIN_MOISTURE.maxPercent,
+  };
+}
+
+/** Number under which a reason stands in `PlacedPoints.reason`; 0 is kept. */
+export const REASON_NUMBER = Object.fromEntries(
+  SET_ASIDE_REASONS.map((reason, index) => [reason, index + 1]),
+) as Readonly<Record<SetAsideReason, number>>;
+
+type PointTest = (i: number) => boolean;
+
+/**
+ * The screens that look at a point and its neighbours in the log, in the order of reasons. A null test is off, or
+ * has nothing to look at. The yield and outlier screens follow elsewhere: they need what these leave.
+ */
+export function pointScreens(
+  context: ScreenContext,
+): readonly (readonly [SetAsideReason, PointTest | null])[] {
+  return [
+    ['unreadable', unreadableTest(context)],
+    ['outsideStrips', (i) => context.file.strip[i]! < 0],
+    ['sideMargin', sideMarginTest(context)],
+    ['headerUp', headerUpTest(context)],
+    ['turning', turningTest(context)],
+    ['endMargin', endMarginTest(context)],
+    ['speed', speedTest(context)],
+    ['width', widthTest(context)],
+    ['moisture', moistureTest(context)],
+  ];
+}
+
+/** Writes the first reason that applies to each point that has none yet. */
+export function applyScreens(reason: Uint8Array, context: ScreenContext): void {
+  for (const [name, test] of pointScreens(context)) {
+    if (test === null) continue;
+    const number = REASON_NUMBER[name];
+    for (let i = 0; i < reason.length; i++) if (reason[i] === 0 && test(i)) reason[i] = number;
+  }
+}
+
+/** No position, no yield, or no ground to put it on. Missing moisture and standing still have reasons of their own. */
+function unreadableTest({ file }: ScreenContext): PointTest {
+  const { eastM, northM, recordedYield, ground } = file;
+  return (i) =>
+    !Number.isFinite(eastM[i]! + northM[i]!) ||
+    Number.isNaN(ground.ground[i]!) ||
+    (!Number.isFinite(recordedYield[i]!) && ground.ground[i] !== 0);
+}
+
+/** The strip is drawn in by the smaller of the margin and half of what it is wider than the header. */
+export function sideMarginOf(strip: StripGround, settings: HarvestSettings, headerM: number | null): number {
+  if (headerM === null) return settings.sideMarginM;
+  return Math.max(0, Math.min(settings.sideMarginM, (strip.oriented.widthM - headerM) / 2));
+}
+
+function sideMarginTest({ file, settings, grounds }: ScreenContext): PointTest {
+  const margins = grounds.map((strip) => (strip === null ? 0 : sideMarginOf(strip, settings, file.headerM)));
+  return (i) => {
+    const index = file.strip[i]!;
+    const margin = margins[index]!;
+    if (margin === 0) return false;
+    const { oriented } = grounds[index]!;
+    const along = alongM(oriented, file.eastM[i]!, file.northM[i]!);
+    return distanceToSideM(oriented, along, acrossM(oriented, file.eastM[i]!, file.northM[i]!)) < margin;
+  };
+}
+
+function endMarginTest({ file, settings, grounds }: ScreenContext): PointTest | null {
+  if (settings.endMarginM === 0) return null;
+  return (i) => {
+    const { oriented } = grounds[file.strip[i]!]!;
+    const along = alongM(oriented, file.eastM[i]!, file.northM[i]!);
+    const across = acrossM(oriented, file.eastM[i]!, file.northM[i]!);
+    return distanceToEndM(oriented, along, across) < settings.endMarginM;
+  };
+}
+
+function headerUpTest({ file }: ScreenContext): PointTest | null {
+  const { headerDown } = file.input;
+  return headerDown === null ? null : (i) => headerDown[i] === 0;
+}
+
+/** Turning: within `turnWithinS` before or after, the heading differs by more than `turnDegrees`. */
+function turningTest({ file, settings }: ScreenContext): PointTest | null {
+  const { turnDegrees, turnWithinS } = settings;
+  if (turnDegrees === null) return null;
+  const { headingDegrees } = file;
+  return (i) =>
+    [-1, 1].some((step) => {
+      const other = farthestWithin(file, i, step, turnWithinS);
+      return turnBetween(headingDegrees[i]!, headingDegrees[other]!) > turnDegrees;
+    });
+}
+
+/** The last point of the same run that is at most so many seconds away, in one direction. */
+function farthestWithin(file: MeasuredFile, i: number, step: number, withinS: number): number {
+  const { run, intervalS } = file.interval;
+  let at = i;
+  let awayS = 0;
+  for (let next = i + step; next >= 0 && next < run.length && run[next] === run[i]; next += step) {
+    awayS += intervalS[step > 0 ? next : next + 1]!;
+    if (awayS > withinS + 1e-9) break;
+    at = next;
+  }
+  return at;
+}
+
+/** Standing still counts whatever the limits: mass without ground belongs nowhere. */
+function speedTest({ file, settings }: ScreenContext): PointTest {
+  const { speedMinMPerS, speedMaxMPerS, speedChangePercent } = settings;
+  const speed = file.speedMPerS;
+  const { ground } = file.ground;
+  const { run } = file.interval;
+  return (i) => {
+    if (ground[i] === 0) return true;
+    if (speed === null) return false;
+    const here = speed[i]!;
+    if (speedMinMPerS !== null && here < speedMinMPerS) return true;
+    if (speedMaxMPerS !== null && here > speedMaxMPerS) return true;
+    if (speedChangePercent === null || i === 0 || run[i] !== run[i - 1]) return false;
+    return Math.abs(here - speed[i - 1]!) > (speedChangePercent / 100) * speed[i - 1]!;
+  };
+}
+
+function widthTest({ file, settings }: ScreenContext): PointTest | null {
+  const { widthM } = file.input;
+  const { widthShareMin } = settings;
+  if (widthM === null || widthShareMin === null || file.headerM === null) return null;
+  const least = widthShareMin * file.headerM;
+  return (i) => widthM[i]! < least;
+}
+
+/** Outside the limits, at 0 or 100 %, or missing where the yield needs it. */
+function moistureTest({ file, moistureLimits: { minPercent, maxPercent } }: ScreenContext): PointTest | null {
+  const moisture = file.moisturePercent;
+  if (moisture === null) return null;
+  const isNeeded = file.correction.kind === 'byPoint';
+  return (i) => {
+    const percent = moisture[i]!;
+    if (Number.isNaN(percent)) return isNeeded;
+    return percent <= 0 || percent >= 100 || percent < minPercent || percent > maxPercent;
+  };
+}

@@ -1,0 +1,101 @@
+/**
+ * Every code that this room hands out, with the keys of its details: the list from which `src/words/` writes its
+ * sentences. Problems say what is wrong with layout or files; assumptions say what was taken for granted or done,
+ * and stand beside the answer.
+ */
+export const HARVEST_PROBLEM_CODES = {
+  /** error. No strip of the trial has a polygon, so points cannot be placed. */
+  noStripPolygons: [],
+  /** warning. These strips have no polygon and get no points. */
+  stripsWithoutPolygon: ['strips', 'count'],
+  /** warning. Two strips lie on the same ground; `sharePercent` is of the smaller. Points there go to `first`. */
+  stripsOverlap: ['first', 'second', 'overlapM2', 'sharePercent'],
+  /** warning. A strip lies across the direction of the others (by more than 10 degrees). */
+  stripRunsAcross: ['strip', 'degrees'],
+  /** warning. The strips lie too far apart for one field; the strip farthest from the centre is named. */
+  stripsFarApart: ['strip', 'distanceKm', 'limitKm'],
+  /** warning. A polygon without area, or with edges so that no area is left. */
+  stripWithoutArea: ['strip'],
+  /** warning. A strip narrower than the header: every pass takes ground beside it. */
+  stripNarrowerThanHeader: ['strips', 'count', 'headerM', 'narrowestM'],
+  /** error where no file reaches a strip, else warning with the file. `swapFits`: exchanging longitude and latitude would bring them together. */
+  pointsFarFromStrips: ['distanceKm', 'swapFits', 'points'],
+  /** error. No file was handed over. */
+  noHarvestFile: [],
+  /** warning, file. A lag was to be shifted and the file has no time; nothing was shifted. */
+  shiftNeedsTime: ['shiftLagS'],
+  /** error, file. The file holds neither yield per area, flow nor mass. */
+  noYieldInFile: [],
+  /** error, file. Flow or mass without ground: no width, or neither distance nor speed, so yield per area cannot be had. */
+  groundUnknown: ['missing'],
+  /** warning. No point was kept in this strip; it has no value. `mostOften`: the commonest reason, null when no point was read in it. */
+  stripWithoutKeptPoints: ['strip', 'pointsRead', 'mostOften'],
+  /** warning. Headers of kept points reach over the strip's side by more than a tenth of their width. `sharePercent`: of the strip's kept points. */
+  headerReachesOver: ['strips', 'count', 'headerM', 'sharePercent'],
+  /** note. Stopped at the user's wish. */
+  harvestCancelled: [],
+  /** warning, row. The table names a strip that the trial does not have. */
+  handStripUnknown: ['strip'],
+  /** warning, row. No strip has this treatment and block. */
+  handPlaceUnknown: ['treatment', 'block'],
+  /** warning, row. Several strips have this treatment and block (or treatment, where no block is given). */
+  handPlaceAmbiguous: ['treatment', 'block', 'strips'],
+  /** warning, row. The row names a strip and a treatment or block that is not that strip's; the row is left out. */
+  handPlaceContradicts: ['strip', 'treatment', 'block'],
+  /** warning, row. The row names neither a strip nor a treatment. */
+  handPlaceMissing: [],
+  /** warning, row. Neither a weight with its area nor a yield per area; the row counts for other responses alone. */
+  handYieldMissing: [],
+  /** warning, row. The yield needs the moisture to come to standard and the row has none; the sample's yield is left out. */
+  handMoistureMissing: [],
+  /** warning, row. Moisture outside 0 to 100 (both excluded), or an area or weight below what is possible. */
+  handValueImpossible: ['quantity', 'value'],
+  /** warning. No row gave this strip a yield. */
+  handStripWithoutYield: ['strip'],
+  /** warning. In one strip some samples have weight and area and others yields alone; the strip's value is left out. */
+  handSamplesMixed: ['strip'],
+} as const satisfies Record<string, readonly string[]>;
+
+export type HarvestProblemCode = keyof typeof HARVEST_PROBLEM_CODES;
+
+export const HARVEST_ASSUMPTION_CODES = {
+  /** Basis not answered; a moisture column and a standard exist: taken as wet and brought to standard. */
+  moistureBasisAssumedWet: ['file', 'heading', 'standardPercent'],
+  /** Said to be wet, or not said, but the file has no moisture: yields as recorded. */
+  noMoistureColumn: ['file', 'heading'],
+  /** The trial has no standard moisture: yields as recorded. */
+  noStandardMoisture: ['file', 'heading'],
+  /** Said to be at a given moisture, but not at which: yields as recorded. */
+  moistureOfYieldUnknown: ['file', 'heading'],
+  /** Whether lag was taken out was not answered and nothing is shifted: taken as done. */
+  lagAssumedApplied: ['file', 'heading'],
+  /** Flow and moisture were moved back by so many seconds. */
+  lagShifted: ['file', 'shiftLagS'],
+  /** Whether points were already filtered was not answered. */
+  filteredUnknown: ['file', 'heading'],
+  /** Whether the position is the antenna's or the header's was not answered: taken as the header's. */
+  loggedPositionUnknown: ['file'],
+  /** Said to be the antenna's position; its distance to the header is not known and not corrected. */
+  antennaNotMovedToHeader: ['file'],
+  /** Header width from the settings, the median recorded width, or not known (side margin then as chosen). */
+  headerFromSetting: ['file', 'headerM'],
+  headerFromRecordedWidth: ['file', 'headerM'],
+  headerUnknown: ['file', 'sideMarginM'],
+  /** Neither distance nor speed: points of a strip weigh alike. */
+  weighedEqually: ['file'],
+  /** No time column: points are taken to be logged at even intervals. */
+  evenIntervalAssumed: ['file'],
+  /** No heading recorded: direction of travel from the positions. */
+  headingFromTrack: ['file'],
+  /** Screens that are on but for which the file has no column. */
+  screensWithoutData: ['file', 'screens'],
+  /** Hand samples of a strip with yields alone: their plain mean. */
+  handYieldsAveraged: ['file', 'strips'],
+} as const satisfies Record<string, readonly string[]>;
+
+export type HarvestAssumptionCode = keyof typeof HARVEST_ASSUMPTION_CODES;
+
+export interface Assumption {
+  readonly code: HarvestAssumptionCode;
+  readonly details: Readonly<Record<string, string | number | boolean | readonly string[] | null>>;
+}

@@ -1,0 +1,68 @@
+import {
+  type LocalPolygon,
+  polygonAreaM2,
+  polygonCentroid,
+  toLocalPolygon,
+} from '../geometry/local-polygon.ts';
+import {
+  type LocalFrame,
+  type LocalPosition,
+  type LocalProjection,
+  localProjection,
+} from '../geometry/local-projection.ts';
+import { type OrientedStrip, orientedStrip } from '../geometry/oriented-strip.ts';
+import type { Strip } from '../trial/trial-document.ts';
+
+/** A strip as it lies on the ground, in local metres. */
+export interface StripGround {
+  /** Index into the trial's strips. */
+  readonly index: number;
+  readonly id: string;
+  readonly polygon: LocalPolygon;
+  readonly oriented: OrientedStrip;
+  readonly areaM2: number;
+  readonly centroid: LocalPosition;
+}
+
+/** The trial's own plane: its origin is the middle of all strip corners. null where no strip has a polygon. */
+export function frameOfStrips(strips: readonly Strip[]): LocalFrame | null {
+  let [west, east] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let [south, north] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const [longitude, latitude] of corners(strips)) {
+    west = Math.min(west, longitude);
+    east = Math.max(east, longitude);
+    south = Math.min(south, latitude);
+    north = Math.max(north, latitude);
+  }
+  if (!(west <= east)) return null;
+  return { originLongitude: (west + east) / 2, originLatitude: (south + north) / 2 };
+}
+
+export function stripGrounds(strips: readonly Strip[], frame: LocalFrame): readonly StripGround[] {
+  const projection = localProjection(frame);
+  return strips.flatMap((strip, index) => {
+    const ground = groundOf(strip, index, projection);
+    return ground === null ? [] : [ground];
+  });
+}
+
+function groundOf(strip: Strip, index: number, projection: LocalProjection): StripGround | null {
+  if (strip.polygon === null) return null;
+  const polygon = toLocalPolygon(strip.polygon, projection);
+  return {
+    index,
+    id: strip.id,
+    polygon,
+    oriented: orientedStrip(polygon),
+    areaM2: polygonAreaM2(polygon),
+    centroid: polygonCentroid(polygon),
+  };
+}
+
+function corners(strips: readonly Strip[]): (readonly [number, number])[] {
+  return strips.flatMap(({ polygon }) => {
+    if (polygon === null) return [];
+    const parts = polygon.type === 'Polygon' ? [polygon.coordinates] : polygon.coordinates;
+    return parts.flatMap((rings) => rings.flat().map(([lon, lat]) => [lon, lat] as const));
+  });
+}

@@ -1,0 +1,45 @@
+import type { HarvestPointsInput } from './harvest-input.ts';
+
+const COLUMNS = [
+  'longitude',
+  'latitude',
+  'yieldKgPerHa',
+  'massFlowKgPerS',
+  'massKg',
+  'moisturePercent',
+  'speedMPerS',
+  'distanceM',
+  'widthM',
+  'headingDegrees',
+  'timeS',
+] as const;
+
+/** More steps back in time than this share means that rows are out of order, not that logs were joined end to end. */
+const JOINED_LOGS_SHARE = 0.01;
+
+/**
+ * A file as it was driven. Rows out of order are put in order of time; logs joined end to end, where time starts
+ * again now and then, are left as they stand. `order[i]` is the row of the input at place i; null: unchanged.
+ */
+export function inTimeOrder(input: HarvestPointsInput): {
+  readonly driven: HarvestPointsInput;
+  readonly order: Int32Array | null;
+} {
+  const time = input.timeS;
+  if (time === null) return { driven: input, order: null };
+  let back = 0;
+  for (let i = 1; i < time.length; i++) if (time[i]! < time[i - 1]!) back += 1;
+  if (back <= JOINED_LOGS_SHARE * input.count) return { driven: input, order: null };
+  const order = Int32Array.from({ length: input.count }, (_, i) => i);
+  const key = (i: number) => (Number.isFinite(time[i]!) ? time[i]! : Number.POSITIVE_INFINITY);
+  order.sort((a, b) => (key(a) === key(b) ? a - b : key(a) - key(b)));
+  const columns = Object.fromEntries(
+    COLUMNS.map((name) => {
+      const column = input[name];
+      return [name, column === null ? null : Float64Array.from(order, (row) => column[row]!)];
+    }),
+  ) as Pick<HarvestPointsInput, (typeof COLUMNS)[number]>;
+  const header = input.headerDown;
+  const headerDown = header === null ? null : Uint8Array.from(order, (row) => header[row]!);
+  return { driven: { ...input, ...columns, headerDown }, order };
+}

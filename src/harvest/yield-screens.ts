@@ -1,0 +1,87 @@
+import type { HarvestSettings } from '../trial/trial-document.ts';
+import { medianOf } from './logging-interval.ts';
+import type { MeasuredFile } from './measured-file.ts';
+import { REASON_NUMBER } from './point-screens.ts';
+
+/** Points on each side that make up the running median of a pass. */
+const HALF_WINDOW = 5;
+/** Shorter passes have no running median to speak of. */
+const FEWEST_IN_PASS = 5;
+/** Makes the median absolute deviation of a normal sample estimate its standard deviation. */
+const NORMAL_MAD = 1.4826;
+
+/**
+ * Sets yields outside the limits aside: below `yieldMinKgPerHa` (0: negative ones alone, true zeros stay) or above so
+ * many times the median of the points that all files have left in the strips. Returns that median, null without points.
+ */
+export function screenYieldLimits(
+  files: readonly { readonly file: MeasuredFile; readonly reason: Uint8Array }[],
+  settings: HarvestSettings,
+): number | null {
+  const left = files.map(({ file, reason }) => file.yieldAtStandardKgPerHa.filter((_, i) => reason[i] === 0));
+  const median = medianOf(joined(left));
+  const least = settings.yieldMinKgPerHa ?? Number.NEGATIVE_INFINITY;
+  const most =
+    settings.yieldMaxTimesMedian === null || median === null || median <= 0
+      ? Number.POSITIVE_INFINITY
+      : settings.yieldMaxTimesMedian * median;
+  for (const { file, reason } of files) {
+    file.yieldAtStandardKgPerHa.forEach((value, i) => {
+      if (reason[i] === 0 && (value < least || value > most)) reason[i] = REASON_NUMBER.yield;
+    });
+  }
+  return median;
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
+}
+
+/**
+ * Sets yields aside that stand out from the running median of their own pass by more than so many robust standard
+ * deviations (1.4826 times the median absolute residual of that pass). A pass is an unbroken run of the log inside
+ * one strip, so that no point is judged by ground of another treatment. A pass whose middle residual is 0 has no
+ * spread to judge by and stays whole.
+ */
+export function screenOutliers(file: MeasuredFile, reason: Uint8Array, robustSds: number): void {
+  for (const pass of passes(file, reason)) screenPass(file.yieldAtStandardKgPerHa, reason, pass, robustSds);
+}
+
+function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, robustSds: number): void {
+  if (pass.length < FEWEST_IN_PASS) return;
+  const residuals = Float64Array.from(pass, (i, k) => values[i]! - runningMedian(values, pass, k));
+  const spread = NORMAL_MAD * (medianOf(residuals.map(Math.abs)) ?? 0);
+  if (spread === 0) return;
+  pass.forEach((i, k) => {
+    if (Math.abs(residuals[k]!) > robustSds * spread) reason[i] = REASON_NUMBER.outlier;
+  });
+}
+
+function runningMedian(values: Float64Array, pass: Int32Array, k: number): number {
+  const window = pass.subarray(Math.max(0, k - HALF_WINDOW), k + HALF_WINDOW + 1);
+  const sorted = Float64Array.from(window, (i) => values[i]!).sort();
+  return sorted[(sorted.length - 1) >> 1]!;
+}
+
+/** The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. */
+function* passes(file: MeasuredFile, reason: Uint8Array): Generator<Int32Array> {
+  const { strip, interval } = file;
+  const ends = new Set([REASON_NUMBER.headerUp, REASON_NUMBER.turning]);
+  let pass: number[] = [];
+  for (let i = 0; i < reason.length; i++) {
+    const isBroken =
+      i > 0 && (strip[i] !== strip[i - 1] || interval.run[i] !== interval.run[i - 1] || ends.has(reason[i]!));
+    if (isBroken && pass.length > 0) {
+      yield Int32Array.from(pass);
+      pass = [];
+    }
+    if (reason[i] === 0) pass.push(i);
+  }
+  if (pass.length > 0) yield Int32Array.from(pass);
+}
