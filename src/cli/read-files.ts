@@ -8,7 +8,7 @@ const MAX_BYTES = 1_900_000_000;
 
 /** Where the user stands: npm runs scripts in the project's folder and keeps the user's own in INIT_CWD. */
 export function standingIn(): string {
-  return process.env['INIT_CWD'] ?? process.cwd();
+  return process.env.INIT_CWD ?? process.cwd();
 }
 
 export function absolutePath(path: string, base: string = standingIn()): string {

@@ -35,6 +35,10 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The trial names both yield-monitor files and tables of weights.',
     whatToDo: 'Keep one kind in the trial document; weights and monitor are not mixed.',
   },
+  severalHandFiles: {
+    message: 'The trial names several tables of weights.',
+    whatToDo: 'Put all strips into one table, since a strip that stands in two cannot be told from two samples.',
+  },
   treatmentOnNoStrip: {
     message: 'The treatment {treatment} is on no strip of the layout.',
     whatToDo: 'Check its spelling in the layout, or remove it from the trial.',

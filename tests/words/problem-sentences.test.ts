@@ -32,6 +32,7 @@ const PIPELINE_CODES: Readonly<Record<string, readonly string[]>> = {
   noLayout: [],
   noHarvest: [],
   bothKindsOfHarvest: [],
+  severalHandFiles: [],
   treatmentOnNoStrip: ['treatment'],
   argumentsWrong: ['reason'],
   wouldOverwrite: ['folder'],
@@ -49,6 +50,7 @@ const FINDINGS_CODES: Readonly<Record<string, readonly string[]>> = {
   stripWithoutBlock: ['strip'],
   noBlocksGiven: [],
   checkNotFound: ['check', 'treatments'],
+  treatmentNotFound: ['treatment', 'treatments'],
   checkWithoutValues: ['response', 'check'],
   namedPairWithoutValues: ['response', 'a', 'b'],
 };

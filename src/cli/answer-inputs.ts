@@ -1,0 +1,82 @@
+import { dirname } from 'node:path';
+import type { InputFile } from '../pipeline/input-file.ts';
+import { trialFromFiles } from '../pipeline/trial-from-files.ts';
+import { applyCommand } from '../trial/commands.ts';
+import { openTrial } from '../trial/open-trial.ts';
+import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import type { AnswerRequest } from './arguments.ts';
+import { absolutePath, readInput } from './read-files.ts';
+
+/** A trial document with the files it stands on. */
+export interface OpenedTrial {
+  readonly trial: TrialDocument;
+  readonly files: readonly InputFile[];
+}
+
+/**
+ * The document as asked for: opened or begun, with the files named on the command line taken in, then changed by
+ * --set, then completed by the files that it names itself.
+ */
+export function openedTrial(request: AnswerRequest): Outcome<OpenedTrial> {
+  const base = documentOf(request);
+  if (!base.ok) return base;
+  const named = namedFiles(request);
+  if (!named.ok) return named;
+  const taken = trialFromFiles(base.value.trial, named.value);
+  if (!taken.ok) return taken;
+  const settled = withSettings(taken.value, request.settings);
+  if (!settled.ok) return settled;
+  const rest = filesOfDocument(settled.value, base.value.folder, named.value);
+  if (!rest.ok) return rest;
+  return success({ trial: settled.value, files: [...named.value, ...rest.value] });
+}
+
+function documentOf(request: AnswerRequest): Outcome<{ trial: TrialDocument | null; folder: string }> {
+  if (request.trialFile === null) return success({ trial: null, folder: absolutePath('.') });
+  const path = absolutePath(request.trialFile);
+  const file = readInput(request.trialFile, path);
+  if (!file.ok) return file;
+  const opened = openTrial(new TextDecoder().decode(file.value.bytes), request.trialFile);
+  return opened.ok ? success({ trial: opened.value, folder: dirname(path) }) : opened;
+}
+
+function namedFiles(request: AnswerRequest): Outcome<readonly InputFile[]> {
+  const names =
+    request.layoutFile === null ? request.harvestFiles : [request.layoutFile, ...request.harvestFiles];
+  return readAll(names.map((name) => ({ name, path: absolutePath(name) })));
+}
+
+/** Files that the document names by a path relative to itself and the command line did not name already. */
+function filesOfDocument(
+  trial: TrialDocument,
+  folder: string,
+  named: readonly InputFile[],
+): Outcome<readonly InputFile[]> {
+  const known = new Set(named.map(({ name }) => name));
+  const layout = trial.layoutFile === null ? [] : [trial.layoutFile.path];
+  const wanted = [...layout, ...trial.harvestFiles.map(({ path }) => path)].filter(
+    (path) => !known.has(path),
+  );
+  return readAll(wanted.map((name) => ({ name, path: absolutePath(name, folder) })));
+}
+
+function readAll(wanted: readonly { name: string; path: string }[]): Outcome<readonly InputFile[]> {
+  const files: InputFile[] = [];
+  const problems: Problem[] = [];
+  for (const { name, path } of wanted) {
+    const file = readInput(name, path);
+    if (file.ok) files.push(file.value);
+    else problems.push(...file.problems);
+  }
+  return problems.length > 0 ? failure(...problems) : success(files);
+}
+
+function withSettings(trial: TrialDocument, settings: AnswerRequest['settings']): Outcome<TrialDocument> {
+  let current: Outcome<TrialDocument> = success(trial);
+  for (const { path, value } of settings) {
+    if (!current.ok) return current;
+    current = applyCommand(current.value, { name: 'setField', path, value });
+  }
+  return current;
+}

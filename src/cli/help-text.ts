@@ -1,0 +1,21 @@
+/** What `stripverdict help` prints. */
+export const HELP_TEXT = `stripverdict: did a product put out in strips make a difference, and did it pay?
+
+  stripverdict answer TRIAL.json [--layout FILE] [--harvest FILE]... [--set path=value]... [--json] [--out FOLDER]
+      Answers from a trial document; it may name its layout and harvest files by relative path.
+      --set changes a field of the document for this run, e.g. --set inference.alpha=0.1
+
+  stripverdict answer --layout FILE --harvest FILE... [--json] [--out FOLDER]
+      Takes treatments, blocks and strips from the layout and the starting settings, and says what it assumed.
+
+  stripverdict answer --table FILE.csv [--treatment COLUMN] [--block COLUMN] [--response COLUMN]...
+                      [--unit UNIT] [--check NAME] [--alpha A] [--margin M] [--better higher|lower]
+                      [--compare PROCEDURE] [--subsamples] [--json] [--out FOLDER]
+      Any table with one row a plot. Without --block: completely randomized. Without --check: all pairs.
+      --subsamples: rows of the same treatment and block are samples of one plot.
+
+  stripverdict start [--no-serve]
+      Prints the answer of the demo trial, then serves the app on this machine alone (PORT is honoured).
+
+Exit codes: 0 at least one response was analysed, 2 bad input or nothing to analyse, 1 a fault of ours.
+`;

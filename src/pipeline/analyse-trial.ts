@@ -1,0 +1,74 @@
+import { reportFromStrips } from '../findings/report-from-strips.ts';
+import type { ReportModel } from '../findings/report-model.ts';
+import { layoutFaults } from '../harvest/layout-faults.ts';
+import type { PlacedPoints } from '../harvest/strip-values.ts';
+import type { Problem } from '../trial/problem.ts';
+import { problem } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import { type FieldStrip, fieldStrips } from './field-strips.ts';
+import { hashedFile } from './file-hashes.ts';
+import { type FileUnderstood, type Harvested, harvestOf } from './harvest-of.ts';
+import type { InputFile, PipelineControl } from './input-file.ts';
+import { MADE_BY } from './made-by.ts';
+import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
+
+/** The field as it lies, in local metres: east and north of the trial's centre. */
+export interface FieldDrawing {
+  readonly strips: readonly FieldStrip[];
+  readonly points: PlacedPoints | null;
+}
+
+export interface AnalysisRun {
+  readonly report: ReportModel;
+  readonly field: FieldDrawing | null;
+  readonly recognitions: readonly FileUnderstood[];
+  /** As it was analysed: with the strips of its layout file, where it had none itself. */
+  readonly trial: TrialDocument;
+}
+
+/**
+ * From files and trial document to the report model, the same in browser and command line. Bad input never throws:
+ * `report.problems` says what is wrong, and `report.responses` is empty where nothing could be analysed.
+ */
+export async function analyseTrial(
+  asked: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl = {},
+): Promise<AnalysisRun> {
+  const laidOut = trialWithLayout(asked, files);
+  const trial = laidOut.ok ? laidOut.value : asked;
+  const problems: Problem[] = [...laidOut.problems];
+  if (laidOut.ok) problems.push(...layoutProblems(trial));
+  const harvested = harvestOf(trial, files, control);
+  problems.push(...harvested.problems);
+  control.onProgress?.({ stage: 'analysing', share: 0 });
+  const report = reportFromStrips({
+    trial,
+    madeBy: MADE_BY,
+    files: hashes(trial, files),
+    strips: harvested.strips,
+    responses: harvested.responses,
+    assumptions: harvested.assumptions,
+    problems,
+  });
+  control.onProgress?.({ stage: 'analysing', share: 1 });
+  return { report, field: drawing(trial, harvested), recognitions: harvested.understood, trial };
+}
+
+function layoutProblems(trial: TrialDocument): readonly Problem[] {
+  if (trial.strips.length === 0) return [problem('error', 'noLayout')];
+  return [...treatmentsOnNoStrip(trial), ...layoutFaults(trial.strips)];
+}
+
+function drawing(trial: TrialDocument, harvested: Harvested): FieldDrawing | null {
+  const strips = fieldStrips(trial, harvested.frame);
+  return strips.length === 0 ? null : { strips, points: harvested.placed };
+}
+
+function hashes(trial: TrialDocument, files: readonly InputFile[]): ReportModel['trial']['files'] {
+  return files.flatMap((file) => {
+    if (file.name === trial.layoutFile?.path) return [hashedFile(file, 'layout')];
+    const harvest = trial.harvestFiles.find(({ path }) => path === file.name);
+    return harvest === undefined ? [] : [hashedFile(file, harvest.kind)];
+  });
+}

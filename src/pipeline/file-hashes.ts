@@ -1,0 +1,11 @@
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex } from '@noble/hashes/utils.js';
+import type { ReportModel } from '../findings/report-model.ts';
+import type { InputFile } from './input-file.ts';
+
+export type FileRole = ReportModel['trial']['files'][number]['role'];
+
+/** What a report was made from: the file's name, what it was read as, and the SHA-256 of its bytes. */
+export function hashedFile(file: InputFile, role: FileRole): ReportModel['trial']['files'][number] {
+  return { name: file.name, role, sha256: bytesToHex(sha256(file.bytes)) };
+}

@@ -1,0 +1,78 @@
+import { decodeText } from '../intake/decode-text.ts';
+import { readLayout } from '../intake/read-layout.ts';
+import { sniffFile } from '../intake/sniff-file.ts';
+import { applyCommand, type TrialCommand } from '../trial/commands.ts';
+import { openTrial } from '../trial/open-trial.ts';
+import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { newTrial } from '../trial/starting-settings.ts';
+import type { HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
+import type { InputFile } from './input-file.ts';
+
+/** What the files that a user handed over mean for the trial: edits to be made, in order. */
+export interface FilesTaken {
+  readonly commands: readonly TrialCommand[];
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Tells by content what each file is and proposes the edits: open a trial document, take a layout, take a harvest
+ * file. A file that is none of these leaves a problem and no edit, so nothing already entered is lost.
+ */
+export function takeFiles(files: readonly InputFile[]): FilesTaken {
+  const taken = files.map(takeFile);
+  const order = ['openTrial', 'takeLayout', 'takeHarvestFile'];
+  const commands = taken.flatMap((one) => (one.ok ? [one.value] : []));
+  return {
+    commands: commands.sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name)),
+    problems: taken.flatMap((one) => one.problems),
+  };
+}
+
+/** The command line's form: a document begun or given, with files taken in; the first fault stops. */
+export function trialFromFiles(
+  trial: TrialDocument | null,
+  files: readonly InputFile[],
+): Outcome<TrialDocument> {
+  const { commands, problems } = takeFiles(files);
+  const errors = problems.filter(({ severity }) => severity === 'error');
+  if (errors.length > 0) return failure(...errors);
+  let current: Outcome<TrialDocument> = success(trial ?? newTrial('Trial without a document'));
+  for (const command of commands) {
+    if (!current.ok) return current;
+    current = applyCommand(current.value, keepingAnswers(current.value, command));
+  }
+  return current.ok ? success(current.value, problems) : current;
+}
+
+/** A harvest file taken anew under its old name keeps what was answered about it. */
+export function keepingAnswers(trial: TrialDocument, command: TrialCommand): TrialCommand {
+  if (command.name !== 'takeHarvestFile') return command;
+  const before = trial.harvestFiles.find(({ path }) => path === command.file.path);
+  return before === undefined || before.kind !== command.file.kind ? command : { ...command, file: before };
+}
+
+function takeFile(file: InputFile): Outcome<TrialCommand> {
+  const kind = sniffFile(file.bytes, file.name);
+  if (!kind.ok) return kind;
+  if (kind.value === 'trial') return trialCommand(file);
+  if (kind.value === 'layout') return layoutCommand(file);
+  const harvest: HarvestFile = { path: file.name, kind: kind.value, columns: {}, yieldColumns: [] };
+  return success({ name: 'takeHarvestFile', file: harvest }, kind.problems);
+}
+
+function trialCommand(file: InputFile): Outcome<TrialCommand> {
+  const text = decodeText(file.bytes, file.name);
+  if (!text.ok) return text;
+  const opened = openTrial(text.value, file.name);
+  return opened.ok ? success({ name: 'openTrial', trial: opened.value }, opened.problems) : opened;
+}
+
+function layoutCommand(file: InputFile): Outcome<TrialCommand> {
+  const layoutFile: LayoutFile = {
+    path: file.name,
+    properties: { strip: null, treatment: null, block: null },
+  };
+  const read = readLayout(file.bytes, file.name, layoutFile.properties);
+  if (!read.ok) return read;
+  return success({ name: 'takeLayout', layout: { ...read.value.layout, file: layoutFile } }, read.problems);
+}
