@@ -307,3 +307,17 @@ export const HAND_ROLES: readonly RoleWords[] = [
 ];
 
 export const TABLE_ROLES: readonly RoleWords[] = [TREATMENT, BLOCK, STRIP];
+
+/** Roles of properties in a layout; place is the strip's position across the field. */
+export const LAYOUT_ROLES: Readonly<Record<'treatment' | 'block' | 'strip' | 'place', RoleWords>> = {
+  treatment: TREATMENT,
+  block: BLOCK,
+  strip: STRIP,
+  place: {
+    role: 'response',
+    quantity: null,
+    named: [['place', 'position', 'order', 'sequence', 'seq', 'platz', 'reihenfolge', 'posicion', 'ordre']],
+    beside: ['no', 'nr', 'number', 'strip', 'plot', 'across', 'field'],
+    never: ['name', 'gps', 'x', 'y'],
+  },
+};
