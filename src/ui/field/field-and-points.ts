@@ -1,0 +1,318 @@
+import { html, nothing, type PropertyDeclarations, svg, type TemplateResult } from 'lit';
+import { treatmentMarks } from '../../figures/treatment-marks.ts';
+import type { PlacedPoints } from '../../harvest/strip-values.ts';
+import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { fixed } from '../../words/number-formats.ts';
+import { unitOf } from '../edge-units.ts';
+import { trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+import { boundsOf, type FieldView, fitView, panBy, toGround, toPx, zoomAt } from './field-view.ts';
+import { nearestPoint, neighbourInFile } from './nearest-point.ts';
+import { paintPoints } from './point-raster.ts';
+import { reasonWords } from './set-aside-reasons.ts';
+
+type StripDrawing = FieldDrawing['strips'][number];
+
+const REACH_PX = 14;
+const ZOOM_STEP = 1.6;
+const LEAST_HEIGHT_PX = 260;
+const MOST_HEIGHT_SHARE = 0.62;
+
+/**
+ * The field as it lies, north up: strips as outlines over the points of the harvest. Kept points are dots, points
+ * set aside are crosses; the nearest one tells what became of it, to the mouse, the finger and the keyboard.
+ */
+export class FieldAndPoints extends SignalElement {
+  static override readonly properties: PropertyDeclarations = {
+    field: { attribute: false },
+    view: { state: true },
+    showSetAside: { state: true },
+    chosen: { state: true },
+  };
+
+  declare field: FieldDrawing | null;
+  declare view: FieldView | null;
+  declare showSetAside: boolean;
+  /** Index of the point that is being told about; -1: none. */
+  declare chosen: number;
+  #resize: ResizeObserver | null = null;
+  #painted: readonly unknown[] = [];
+  #grip: { x: number; y: number; moved: boolean } | null = null;
+
+  constructor() {
+    super();
+    this.field = null;
+    this.view = null;
+    this.showSetAside = true;
+    this.chosen = -1;
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#resize = new ResizeObserver(() => {
+      // A new height alone comes from the words beneath, and must not undo the user's own scale.
+      if (this.querySelector('.field-frame')?.clientWidth !== this.view?.widthPx) this.#fit();
+    });
+    this.#resize.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#resize?.disconnect();
+  }
+
+  protected override willUpdate(changed: Map<string, unknown>): void {
+    if (!changed.has('field')) return;
+    const before = changed.get('field') as FieldDrawing | null | undefined;
+    if (before?.points?.reason.length !== this.field?.points?.reason.length) this.chosen = -1;
+    if (before?.strips.length !== this.field?.strips.length) this.#fit();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { field, view } = this;
+    const current = trial.value;
+    if (field === null || current === null) return nothing;
+    return html`
+      ${field.points === null ? nothing : this.#legend()}
+      <div
+        class="field-frame"
+        tabindex="0"
+        role="group"
+        aria-label=${this.#label(field)}
+        aria-describedby="field-keys"
+        @keydown=${this.#key}
+        @pointerdown=${this.#down}
+        @pointermove=${this.#move}
+        @pointerup=${this.#up}
+        @pointercancel=${this.#up}
+        @pointerleave=${this.#leave}
+        @wheel=${this.#wheel}
+      >
+        <canvas aria-hidden="true"></canvas>
+        ${view === null ? nothing : stripOutlines(field.strips, view, current, this.#chosenPlace(view))}
+        <div class="field-zoom">
+          <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
+          <button type="button" aria-label="Further away" @click=${() => this.#zoom(1 / ZOOM_STEP)}>−</button>
+          <button type="button" aria-label="The whole field" @click=${this.#fit}>◻</button>
+        </div>
+        <span class="north" aria-hidden="true">N ↑</span>
+      </div>
+      ${field.points === null ? nothing : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>`}
+      <p id="field-keys" class="hint">
+        ${field.points === null ? '' : 'Point at a mark, or step with the arrow keys; with Shift only to marks set aside. '}Drag
+        moves the field, plus and minus change the scale.
+      </p>
+    `;
+  }
+
+  protected override updated(): void {
+    const { field, view } = this;
+    const canvas = this.querySelector('canvas');
+    if (canvas === null || field === null) return;
+    if (view === null) {
+      this.#fit();
+      return;
+    }
+    const drawn = [canvas, field.points, view, this.showSetAside];
+    if (drawn.every((part, index) => part === this.#painted[index])) return;
+    this.#painted = drawn;
+    paint(canvas, field.points, view, this.showSetAside);
+  }
+
+  #legend(): TemplateResult {
+    return html`
+      <div class="field-legend">
+        <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> kept (darker: more yield)</span>
+        <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M2 2 12 12M12 2 2 12" stroke="#a8431a" stroke-width="2" /></svg> set aside</span>
+        <label>
+          <input type="checkbox" .checked=${this.showSetAside} @change=${this.#toggleSetAside} />
+          Show what was set aside
+        </label>
+      </div>
+    `;
+  }
+
+  #label(field: FieldDrawing): string {
+    const strips = `The field with ${field.strips.length} strips`;
+    return field.points === null ? strips : `${strips} and ${field.points.reason.length} points`;
+  }
+
+  #says(points: PlacedPoints, current: TrialDocument): string {
+    const index = this.chosen;
+    if (index < 0) return 'No mark chosen.';
+    const unit = unitOf('yield', current);
+    const why = reasonWords(points.reason[index] ?? 0);
+    const value = points.yieldKgPerHa[index] ?? Number.NaN;
+    const strip = current.strips[points.strip[index] ?? -1];
+    const treatment = current.treatments.find(({ id }) => id === strip?.treatment);
+    return [
+      why === null ? 'Kept' : `Set aside: ${why}`,
+      Number.isNaN(value) ? 'no yield' : `${fixed(value * unit.perSi, 2)} ${unit.label}`,
+      strip === undefined ? 'in no strip' : `strip ${strip.id}, ${treatment?.name ?? strip.treatment}`,
+      `point ${index + 1} of ${points.reason.length}`,
+    ].join(' · ');
+  }
+
+  #chosenPlace(view: FieldView): readonly [number, number] | null {
+    const points = this.field?.points;
+    if (!points || this.chosen < 0) return null;
+    return toPx(view, points.eastM[this.chosen] ?? 0, points.northM[this.chosen] ?? 0);
+  }
+
+  readonly #fit = (): void => {
+    const bounds = this.field === null ? null : boundsOf(this.field.strips);
+    const widthPx = this.querySelector('.field-frame')?.clientWidth ?? this.clientWidth;
+    if (bounds === null || widthPx === 0) return;
+    const aspect = (bounds.northM - bounds.southM) / Math.max(bounds.eastM - bounds.westM, 1);
+    const most = Math.max(LEAST_HEIGHT_PX, innerHeight * MOST_HEIGHT_SHARE);
+    const heightPx = Math.round(Math.min(most, Math.max(LEAST_HEIGHT_PX, widthPx * aspect)));
+    this.view = fitView(bounds, widthPx, heightPx);
+  };
+
+  #zoom(factor: number): void {
+    if (this.view === null) return;
+    this.view = zoomAt(this.view, factor, this.view.widthPx / 2, this.view.heightPx / 2);
+  }
+
+  readonly #toggleSetAside = (event: Event): void => {
+    if (event.target instanceof HTMLInputElement) this.showSetAside = event.target.checked;
+  };
+
+  readonly #down = (event: PointerEvent): void => {
+    if (event.button !== 0) return;
+    this.#grip = { x: event.clientX, y: event.clientY, moved: false };
+  };
+
+  readonly #move = (event: PointerEvent): void => {
+    const grip = this.#grip;
+    if (grip === null) {
+      this.#choose(event);
+      return;
+    }
+    const dx = event.clientX - grip.x;
+    const dy = event.clientY - grip.y;
+    if (!grip.moved && Math.hypot(dx, dy) < 4) return;
+    if (this.view !== null) this.view = panBy(this.view, dx, dy);
+    this.#grip = { x: event.clientX, y: event.clientY, moved: true };
+  };
+
+  readonly #up = (event: PointerEvent): void => {
+    if (this.#grip?.moved === false) this.#choose(event);
+    this.#grip = null;
+  };
+
+  readonly #leave = (): void => {
+    this.#grip = null;
+  };
+
+  readonly #wheel = (event: WheelEvent): void => {
+    // Without Ctrl the wheel belongs to the page.
+    if (!event.ctrlKey || this.view === null) return;
+    event.preventDefault();
+    const [x, y] = this.#placeIn(event);
+    this.view = zoomAt(this.view, event.deltaY < 0 ? ZOOM_STEP : 1 / ZOOM_STEP, x, y);
+  };
+
+  #choose(event: PointerEvent): void {
+    const points = this.field?.points;
+    if (!points || this.view === null) return;
+    const [east, north] = toGround(this.view, ...this.#placeIn(event));
+    this.chosen = nearestPoint(points, east, north, REACH_PX / this.view.pxPerM, this.showSetAside);
+  }
+
+  #placeIn(event: MouseEvent): [number, number] {
+    const frame = this.querySelector('.field-frame')?.getBoundingClientRect();
+    return [event.clientX - (frame?.left ?? 0), event.clientY - (frame?.top ?? 0)];
+  }
+
+  readonly #key = (event: KeyboardEvent): void => {
+    if (event.target !== event.currentTarget || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = STEP_BY_KEY[event.key];
+    if (step !== undefined) this.#step(step, event.shiftKey);
+    else if (event.key === '+' || event.key === '=') this.#zoom(ZOOM_STEP);
+    else if (event.key === '-') this.#zoom(1 / ZOOM_STEP);
+    else if (event.key === '0') this.#fit();
+    else return;
+    event.preventDefault();
+  };
+
+  #step(step: 1 | -1, onlySetAside: boolean): void {
+    const points = this.field?.points;
+    if (!points) return;
+    this.chosen = neighbourInFile(points, this.chosen, step, (reason) =>
+      onlySetAside ? reason !== 0 : this.showSetAside || reason === 0,
+    );
+  }
+}
+
+const STEP_BY_KEY: Readonly<Record<string, 1 | -1>> = {
+  ArrowRight: 1,
+  ArrowDown: 1,
+  ArrowLeft: -1,
+  ArrowUp: -1,
+};
+
+function stripOutlines(
+  strips: readonly StripDrawing[],
+  view: FieldView,
+  current: TrialDocument,
+  chosen: readonly [number, number] | null,
+): TemplateResult {
+  const marks = treatmentMarks(current.treatments.map(({ name }) => name));
+  return html`
+    <svg class="field-strips" viewBox="0 0 ${view.widthPx} ${view.heightPx}" aria-hidden="true">
+      ${strips.map((strip) => {
+        const mark = marks.get(strip.treatment);
+        const [x, y] = labelPlace(strip, view);
+        return svg`
+          <path d=${outline(strip, view)} stroke=${mark?.colour ?? '#1c1b19'}></path>
+          <text x=${x} y=${y} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>
+        `;
+      })}
+      ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
+    </svg>
+  `;
+}
+
+function outline({ rings }: StripDrawing, view: FieldView): string {
+  return rings
+    .map((ring) => {
+      const corners = ring.map(([eastM, northM]) =>
+        toPx(view, eastM, northM)
+          .map((px) => px.toFixed(1))
+          .join(' '),
+      );
+      return `M${corners.join('L')}Z`;
+    })
+    .join('');
+}
+
+function labelPlace({ rings }: StripDrawing, view: FieldView): readonly [number, number] {
+  const corners = rings[0]?.slice(0, -1) ?? [];
+  const sum = corners.reduce(([east, north], [e, n]) => [east + e, north + n] as const, [0, 0] as const);
+  return toPx(view, sum[0] / Math.max(corners.length, 1), sum[1] / Math.max(corners.length, 1));
+}
+
+function paint(
+  canvas: HTMLCanvasElement,
+  points: PlacedPoints | null,
+  view: FieldView,
+  showSetAside: boolean,
+): void {
+  const ratio = Math.min(devicePixelRatio, 3);
+  canvas.width = Math.round(view.widthPx * ratio);
+  canvas.height = Math.round(view.heightPx * ratio);
+  const context = canvas.getContext('2d');
+  if (context === null || points === null) return;
+  const image = context.createImageData(canvas.width, canvas.height);
+  const raster = {
+    words: new Uint32Array(image.data.buffer),
+    widthPx: canvas.width,
+    heightPx: canvas.height,
+  };
+  paintPoints(raster, points, view, ratio, showSetAside);
+  context.putImageData(image, 0, 0);
+}
+
+customElements.define('sv-field-and-points', FieldAndPoints);

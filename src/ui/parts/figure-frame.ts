@@ -1,0 +1,66 @@
+import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
+import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { download } from '../download.ts';
+import { SignalElement } from '../state/signal-element.ts';
+
+const LEAST_PX = 300;
+
+/**
+ * A figure laid out for the width at hand, drawn again when that changes. Figures come as SVG text of our own
+ * figures room, where every word is escaped; no other text may be handed in here.
+ */
+export class FigureFrame extends SignalElement {
+  static override readonly properties: PropertyDeclarations = {
+    draw: { attribute: false },
+    file: {},
+    widthPx: { state: true },
+  };
+
+  declare draw: ((widthPx: number) => string) | null;
+  /** Name under which the figure can be saved; blank: it cannot. */
+  declare file: string;
+  declare widthPx: number;
+  #resize: ResizeObserver | null = null;
+
+  constructor() {
+    super();
+    this.draw = null;
+    this.file = '';
+    this.widthPx = 0;
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#resize = new ResizeObserver(() => {
+      this.widthPx = Math.max(LEAST_PX, Math.floor(this.clientWidth));
+    });
+    this.#resize.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#resize?.disconnect();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { draw, widthPx } = this;
+    if (draw === null || widthPx === 0) return nothing;
+    const picture = draw(widthPx);
+    return html`
+      <figure>
+        ${unsafeHTML(picture)}
+        ${
+          this.file === ''
+            ? nothing
+            : html`<figcaption>
+              <button type="button" class="plain" @click=${() => download(this.file, picture, 'image/svg+xml')}>
+                Save the picture (SVG)
+              </button>
+            </figcaption>`
+        }
+      </figure>
+    `;
+  }
+}
+
+customElements.define('sv-figure', FigureFrame);

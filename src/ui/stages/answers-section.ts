@@ -1,0 +1,105 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { ReportAnswer, ReportModel, ReportResponse } from '../../findings/report-model.ts';
+import { MONEY_NOT_KNOWN, NUMBERS_ONLY, VERDICT_GLOSSARY } from '../../words/verdict-glossary.ts';
+
+/** Sentences in large type hold only as long as there are few of them. */
+const FEW = 4;
+
+/** Each comparison that matters: the sentence, the two verdicts, and why; then what all of it rests on. */
+export function answersSection(response: ReportResponse, report: ReportModel): TemplateResult {
+  const { answers } = response;
+  return html`
+    <section class="answers ${answers.length > FEW ? 'many' : 'few'}" aria-label="Answers for ${response.name}">
+      ${answers.map((answer) => answerArticle(answer))}
+    </section>
+    ${lateChanges(report)} ${saidOnce('weakens-heading', 'What makes it weaker', answers, ({ weakens }) => weakens)}
+    ${saidOnce('settle-heading', 'What would settle it', answers, ({ wouldSettle }) => wouldSettle)}
+    ${glossary(answers)}
+  `;
+}
+
+function answerArticle(answer: ReportAnswer): TemplateResult {
+  return html`
+    <article class="answer">
+      <h2>${answer.a} against ${answer.b}</h2>
+      <p class="answer-sentence">${answer.sentence}</p>
+      <dl class="verdicts">
+        <div>
+          <dt>Difference</dt>
+          <dd class=${verdictClass(answer.difference)}>${answer.difference ?? NUMBERS_ONLY}</dd>
+        </div>
+        <div>
+          <dt>Money</dt>
+          <dd class=${verdictClass(answer.money)}>${answer.money ?? MONEY_NOT_KNOWN}</dd>
+        </div>
+      </dl>
+      ${
+        answer.reasons.length === 0
+          ? nothing
+          : html`
+            <details>
+              <summary>Why</summary>
+              <ul>${answer.reasons.map((reason) => html`<li>${reason}</li>`)}</ul>
+            </details>`
+      }
+    </article>
+  `;
+}
+
+/** Settled verdicts stand in a full frame, open ones in a broken frame. */
+function verdictClass(verdict: string | null): string {
+  const isOpen = verdict === null || verdict === 'Not settled' || verdict === 'May pay';
+  return isOpen ? 'verdict is-open' : 'verdict is-settled';
+}
+
+function lateChanges({ trial }: ReportModel): TemplateResult | typeof nothing {
+  const late = trial.changedAfterSeeing;
+  if (late.length === 0) return nothing;
+  return html`
+    <section aria-labelledby="late-heading">
+      <h2 id="late-heading">Changed after the harvest was seen</h2>
+      <ul>
+        ${late.map(({ path, before, now }) => html`<li><code>${path}</code>: was ${before}, is ${now}</li>`)}
+      </ul>
+    </section>
+  `;
+}
+
+/** A remark that belongs to every answer is said once; one that belongs to some names them. */
+function saidOnce(
+  id: string,
+  heading: string,
+  answers: readonly ReportAnswer[],
+  remarksOf: (answer: ReportAnswer) => readonly string[],
+): TemplateResult | typeof nothing {
+  const remarks = [...new Set(answers.flatMap(remarksOf))];
+  if (remarks.length === 0) return nothing;
+  return html`
+    <section aria-labelledby=${id}>
+      <h2 id=${id}>${heading}</h2>
+      <ul>
+        ${remarks.map((remark) => {
+          const of = answers.filter((answer) => remarksOf(answer).includes(remark));
+          const whose =
+            of.length === answers.length ? '' : of.map(({ a, b }) => `${a} against ${b}`).join('; ');
+          return html`<li>${remark}${whose === '' ? nothing : html` <span class="quiet">(${whose})</span>`}</li>`;
+        })}
+      </ul>
+    </section>
+  `;
+}
+
+function glossary(answers: readonly ReportAnswer[]): TemplateResult | typeof nothing {
+  const verdicts = [
+    ...new Set(answers.flatMap(({ difference, money }) => [difference ?? [], money ?? []].flat())),
+  ];
+  if (verdicts.length === 0) return nothing;
+  return html`
+    <details>
+      <summary>What these verdicts mean</summary>
+      <dl class="glossary">
+        ${verdicts.map((verdict) => html`<dt>${verdict}</dt><dd>${VERDICT_GLOSSARY[verdict] ?? ''}</dd>`)}
+      </dl>
+    </details>
+  `;
+}

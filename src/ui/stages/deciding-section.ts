@@ -1,0 +1,101 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { changedAfterSeeing } from '../../trial/changed-after-seeing.ts';
+import type { DecidingProcedure, Inference, TrialDocument } from '../../trial/trial-document.ts';
+import { type Choice, choiceField } from '../parts/fields.ts';
+import '../parts/number-field.ts';
+import { dispatch } from '../state/session.ts';
+
+type Comparisons = Inference['comparisons'];
+
+const PROCEDURES: readonly Choice<DecidingProcedure>[] = [
+  { value: 'auto', label: 'By the number of treatments (recommended)' },
+  { value: 't', label: 't test (two treatments)' },
+  { value: 'dunnett', label: 'Dunnett, each against the check' },
+  { value: 'tukey', label: 'Tukey, all pairs' },
+  { value: 'bonferroni', label: 'Bonferroni' },
+  { value: 'holm', label: 'Holm' },
+  { value: 'protectedLsd', label: 'LSD after a significant F' },
+  { value: 'lsd', label: 'LSD, unprotected' },
+];
+
+const COMPARISONS: readonly Choice<Comparisons>[] = [
+  { value: 'auto', label: 'Against the check where there is one, else all pairs' },
+  { value: 'againstCheck', label: 'Each treatment against the check' },
+  { value: 'allPairs', label: 'All pairs' },
+  { value: 'named', label: 'The pairs named below' },
+];
+
+/** Level, procedure, comparisons and margin: fixed before the harvest is seen, and watched after that. */
+export function decidingSection(current: TrialDocument): TemplateResult {
+  const { inference } = current;
+  return html`
+    <section aria-labelledby="deciding-heading">
+      <h2 id="deciding-heading">How the answer is decided</h2>
+      <p class="hint">${stampSays(current)}</p>
+      <div class="field-grid">
+        <sv-number class="field" label="Significance level" quantity="plain"
+          hint="0.05 is usual in research, 0.10 common on farms. A smaller level asks for more proof."
+          .value=${inference.alpha} .take=${takeAlpha}></sv-number>
+        <sv-number class="field" label="Margin for “the same in practice”" quantity="yield" blank="none set"
+          hint="A difference too small to matter to you. Without one, nothing is called the same."
+          .value=${inference.marginKgPerHa}
+          .take=${(marginKgPerHa: number | null) => decide({ marginKgPerHa })}></sv-number>
+        ${choiceField({ id: 'comparisons', label: 'Which comparisons matter', value: inference.comparisons, choices: COMPARISONS, take: (comparisons) => decide({ comparisons }) })}
+        ${choiceField({
+          id: 'decided-by',
+          label: 'Deciding procedure',
+          value: inference.decidedBy,
+          choices: PROCEDURES,
+          hint: 'Guards against calling equal products different when there are many comparisons.',
+          take: (decidedBy) => decide({ decidedBy }),
+        })}
+      </div>
+      ${inference.comparisons === 'named' ? namedPairs(current) : nothing}
+    </section>
+  `;
+}
+
+function stampSays(current: TrialDocument): string {
+  if (current.stamp === null) {
+    return 'Settle these before you open the harvest. They are noted then, and what changes later is said in the report.';
+  }
+  const noted = `Noted on ${current.stamp.at.slice(0, 10)}, when the harvest was first opened.`;
+  const late = changedAfterSeeing(current).length;
+  return late === 0
+    ? `${noted} Nothing has changed since. A later change is allowed and is said in the report.`
+    : `${noted} Changed since: ${late}. The answer and the handout say so.`;
+}
+
+function namedPairs(current: TrialDocument): TemplateResult {
+  const { treatments, inference } = current;
+  const isNamed = (a: string, b: string) => inference.namedPairs.some(([x, y]) => x === a && y === b);
+  const toggle = (a: string, b: string) =>
+    decide({
+      namedPairs: isNamed(a, b)
+        ? inference.namedPairs.filter(([x, y]) => x !== a || y !== b)
+        : [...inference.namedPairs, [a, b]],
+    });
+  const pairs = treatments.flatMap((b, index) => treatments.slice(index + 1).map((a) => ({ a, b })));
+  return html`
+    <fieldset class="pairs">
+      <legend>Pairs to compare</legend>
+      ${pairs.map(({ a, b }) => {
+        const [first, second] = isNamed(b.id, a.id) ? [b, a] : [a, b];
+        return html`
+          <label>
+            <input type="checkbox" .checked=${isNamed(first.id, second.id)} @change=${() => toggle(first.id, second.id)} />
+            ${first.name} against ${second.name}
+          </label>
+        `;
+      })}
+    </fieldset>
+  `;
+}
+
+function takeAlpha(alpha: number | null): boolean {
+  return alpha !== null && decide({ alpha });
+}
+
+function decide(changes: Partial<Inference>): boolean {
+  return dispatch({ name: 'changeInference', changes });
+}

@@ -1,0 +1,88 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import '../field/field-and-points.ts';
+import { saidProblem } from '../notice-panel.ts';
+import { filePicker } from '../parts/file-picker.ts';
+import { progressPanel } from '../parts/progress-panel.ts';
+import { analysis } from '../state/analysis.ts';
+import { isSameFile } from '../state/readiness.ts';
+import { files, trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+import { cleaningSection } from './cleaning-section.ts';
+import { countsSection } from './counts-section.ts';
+import { harvestFileSection } from './harvest-file-section.ts';
+
+/** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
+export class HarvestStage extends SignalElement {
+  protected override render(): TemplateResult | typeof nothing {
+    const current = trial.value;
+    if (current === null) return nothing;
+    const state = analysis.value;
+    return html`
+      <h1>Harvest</h1>
+      ${progressPanel(state)} ${absentFiles(current)}
+      ${
+        current.harvestFiles.length === 0
+          ? html`<p>
+            No harvest yet. Drop the yield monitor’s CSV file, or a table of weights with one row for each strip or sample,
+            anywhere on this page.
+          </p>`
+          : nothing
+      }
+      <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
+      ${harvestProblems(current, state.last)} ${fieldSection(state.last)}
+      ${state.last === null ? nothing : countsSection(state.last.report.strips)}
+      ${current.harvestFiles.map((file) =>
+        harvestFileSection(
+          file,
+          state.last?.recognitions.find((entry) => isSameFile(entry.file, file.path)) ?? null,
+          current,
+        ),
+      )}
+      ${cleaningSection(current)}
+    `;
+  }
+}
+
+function absentFiles(current: TrialDocument): TemplateResult | typeof nothing {
+  const paths = [current.layoutFile?.path, ...current.harvestFiles.map(({ path }) => path)];
+  const absent = paths.flatMap((path) =>
+    path === undefined || files.value.some(({ name }) => isSameFile(name, path)) ? [] : [path],
+  );
+  const needed = absent.filter((path) => path !== current.layoutFile?.path || current.strips.length === 0);
+  if (needed.length === 0) return nothing;
+  return html`
+    <section class="notice">
+      <p>
+        The trial names ${needed.map((path) => `“${path}”`).join(', ')}, which this browser does not hold. Drop the
+        ${needed.length === 1 ? 'file' : 'files'} here and the answer is worked out again.
+      </p>
+    </section>
+  `;
+}
+
+function harvestProblems(current: TrialDocument, run: AnalysisRun | null): TemplateResult | typeof nothing {
+  const own = (run?.report.problems ?? []).filter(({ file }) =>
+    current.harvestFiles.some(({ path }) => file !== null && isSameFile(file, path)),
+  );
+  if (own.length === 0) return nothing;
+  return html`
+    <section aria-labelledby="harvest-problems">
+      <h2 id="harvest-problems">What was noticed in the files</h2>
+      <ul class="problems">${own.map(saidProblem)}</ul>
+    </section>
+  `;
+}
+
+function fieldSection(run: AnalysisRun | null): TemplateResult | typeof nothing {
+  if (run?.field?.points === null || run?.field === null || run === null) return nothing;
+  return html`
+    <section aria-labelledby="points-heading">
+      <h2 id="points-heading">The field and its points</h2>
+      <sv-field-and-points .field=${run.field}></sv-field-and-points>
+    </section>
+  `;
+}
+
+customElements.define('sv-harvest-stage', HarvestStage);

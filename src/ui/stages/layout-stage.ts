@@ -1,0 +1,165 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { fieldMap } from '../../figures/field-map.ts';
+import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
+import type { LayoutFile, Strip, TrialDocument } from '../../trial/trial-document.ts';
+import '../parts/figure-frame.ts';
+import { choiceField, textField } from '../parts/fields.ts';
+import '../parts/number-field.ts';
+import { filePicker } from '../parts/file-picker.ts';
+import { analysis } from '../state/analysis.ts';
+import { rereadLayout } from '../state/opening.ts';
+import { dispatch, trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+
+/** The strips as they lie, and what each of them is. */
+export class LayoutStage extends SignalElement {
+  protected override render(): TemplateResult | typeof nothing {
+    const current = trial.value;
+    if (current === null) return nothing;
+    const field = analysis.value.last?.field ?? null;
+    return html`
+      <h1>Layout</h1>
+      ${current.strips.length === 0 ? emptyLayout() : nothing}
+      ${
+        field === null || field.strips.length === 0
+          ? nothing
+          : html`
+            <section aria-labelledby="lie-heading">
+              <h2 id="lie-heading">The field as it lies</h2>
+              <sv-figure file="field-map.svg" .draw=${(widthPx: number) => mapOf(field, current, widthPx)}></sv-figure>
+            </section>`
+      }
+      ${current.layoutFile === null ? nothing : propertiesSection(current, current.layoutFile)}
+      ${current.strips.length === 0 ? nothing : stripsSection(current)}
+    `;
+  }
+}
+
+function mapOf(field: FieldDrawing, current: TrialDocument, widthPx: number): string {
+  return fieldMap(
+    {
+      strips: field.strips.map(({ id, ...strip }) => ({ strip: id, ...strip })),
+      treatments: current.treatments.map(({ name }) => name),
+      unitSystem: current.unitSystem,
+    },
+    { widthPx },
+  );
+}
+
+function emptyLayout(): TemplateResult {
+  return html`
+    <section>
+      <p>
+        No strips yet. Drop a GeoJSON file with one polygon for each strip anywhere on this page; its properties should
+        say the treatment, and the block where there are blocks.
+      </p>
+      <p class="actions">${filePicker('Choose a layout')}</p>
+    </section>
+  `;
+}
+
+const PROPERTY_LABELS = {
+  strip: 'The strip’s name',
+  treatment: 'The treatment',
+  block: 'The block (replicate)',
+} as const;
+
+type PropertyRole = keyof LayoutFile['properties'];
+
+function propertiesSection(current: TrialDocument, file: LayoutFile): TemplateResult {
+  const take = (role: PropertyRole, name: string) =>
+    void rereadLayout({ ...file.properties, [role]: name.trim() === '' ? null : name.trim() });
+  return html`
+    <section aria-labelledby="properties-heading">
+      <h2 id="properties-heading">How ${file.path} was read</h2>
+      <p>
+        ${current.strips.length} strips, ${current.treatments.length} treatments,
+        ${current.blocks.length === 0 ? 'no blocks' : `${current.blocks.length} blocks`}.
+      </p>
+      <details>
+        <summary>Take other properties of the file</summary>
+        <div class="field-grid">
+          ${(Object.keys(PROPERTY_LABELS) as PropertyRole[]).map((role) =>
+            textField({
+              id: `property-${role}`,
+              label: PROPERTY_LABELS[role],
+              value: file.properties[role] ?? '',
+              hint: 'The property’s name in the file; blank: found by its meaning.',
+              take: (name) => take(role, name),
+            }),
+          )}
+        </div>
+        <p class="hint">Reading anew replaces what was changed in the table below; undo brings it back.</p>
+      </details>
+      <p class="actions">${filePicker('Choose another layout')}</p>
+    </section>
+  `;
+}
+
+function stripsSection(current: TrialDocument): TemplateResult {
+  return html`
+    <section aria-labelledby="strips-heading">
+      <h2 id="strips-heading">Strips</h2>
+      <div class="table-frame" tabindex="0" role="region" aria-labelledby="strips-heading">
+        <table class="entry-table">
+          <thead>
+            <tr>
+              <th scope="col">Strip</th>
+              <th scope="col">Treatment</th>
+              <th scope="col">Block</th>
+              <th scope="col">Place across the field</th>
+              <th scope="col"><span class="only-read">Remove</span></th>
+            </tr>
+          </thead>
+          <tbody>${inFieldOrder(current.strips).map((strip) => stripRow(strip, current))}</tbody>
+        </table>
+      </div>
+      <p class="hint">A strip that was skipped or sprayed by mistake: give it the treatment that it really got, or remove it.</p>
+    </section>
+  `;
+}
+
+function inFieldOrder(strips: readonly Strip[]): readonly Strip[] {
+  return [...strips].sort((a, b) => (a.place ?? Infinity) - (b.place ?? Infinity));
+}
+
+function stripRow(strip: Strip, current: TrialDocument): TemplateResult {
+  const { id } = strip;
+  const change = (changes: Partial<Omit<Strip, 'id' | 'polygon'>>) =>
+    dispatch({ name: 'changeStrip', id, changes });
+  return html`
+    <tr>
+      <th scope="row">${id}</th>
+      <td>
+        ${choiceField({
+          id: `strip-treatment-${id}`,
+          label: `Treatment of strip ${id}`,
+          hiddenLabel: true,
+          value: strip.treatment,
+          choices: current.treatments.map((t) => ({ value: t.id, label: t.name })),
+          take: (treatment) => change({ treatment }),
+        })}
+      </td>
+      <td>
+        ${choiceField({
+          id: `strip-block-${id}`,
+          label: `Block of strip ${id}`,
+          hiddenLabel: true,
+          value: strip.block ?? '',
+          choices: [
+            { value: '', label: 'none' },
+            ...current.blocks.map((b) => ({ value: b.id, label: b.name })),
+          ],
+          take: (block) => change({ block: block === '' ? null : block }),
+        })}
+      </td>
+      <td>
+        <sv-number label="Place of strip ${id}" hiddenLabel blank="not known" .value=${strip.place}
+          .take=${(place: number | null) => change({ place })}></sv-number>
+      </td>
+      <td><button type="button" class="plain" aria-label="Remove strip ${id}" @click=${() => dispatch({ name: 'removeStrip', id })}>Remove</button></td>
+    </tr>
+  `;
+}
+
+customElements.define('sv-layout-stage', LayoutStage);

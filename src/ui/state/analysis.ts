@@ -1,0 +1,64 @@
+import { effect, signal } from '@preact/signals-core';
+import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
+import type { Progress } from '../../pipeline/input-file.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { BackgroundAnalysis } from '../../workers/background-analysis.ts';
+import { announcement, files, type OpenedFile, trial } from './session.ts';
+
+/** How the analysis of the trial as it stands is getting on. `last` is the newest finished run, kept meanwhile. */
+export interface AnalysisState {
+  readonly stage: 'nothing' | 'running' | 'done' | 'cancelled' | 'failed';
+  readonly progress: Progress | null;
+  readonly last: AnalysisRun | null;
+  readonly reason: string | null;
+}
+
+const NOTHING: AnalysisState = { stage: 'nothing', progress: null, last: null, reason: null };
+/** Waits for a pause between edits, so that typing three figures runs one analysis. */
+const PAUSE_MS = 120;
+
+export const analysis = signal<AnalysisState>(NOTHING);
+
+const background = new BackgroundAnalysis();
+let waiting: ReturnType<typeof setTimeout> | undefined;
+
+/** From now on each change of trial or files starts the analysis anew. */
+export function keepAnalysisCurrent(): () => void {
+  return effect(() => {
+    const current = trial.value;
+    const opened = files.value;
+    clearTimeout(waiting);
+    if (current === null) {
+      background.cancel();
+      analysis.value = NOTHING;
+      return;
+    }
+    waiting = setTimeout(() => void runAnalysis(current, opened), PAUSE_MS);
+  });
+}
+
+export function runAgain(): void {
+  const current = trial.peek();
+  if (current !== null) void runAnalysis(current, files.peek());
+}
+
+export function cancelAnalysis(): void {
+  background.cancel();
+  analysis.value = { ...analysis.peek(), stage: 'cancelled', progress: null };
+  announcement.value = 'The analysis was stopped. What is shown is from before.';
+}
+
+async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]): Promise<void> {
+  analysis.value = { ...analysis.peek(), stage: 'running', progress: null, reason: null };
+  try {
+    const outcome = await background.analyse(current, opened, (progress) => {
+      analysis.value = { ...analysis.peek(), progress };
+    });
+    if (outcome === 'cancelled') return;
+    analysis.value = { stage: 'done', progress: null, last: outcome, reason: null };
+    announcement.value = 'The analysis is up to date.';
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    analysis.value = { stage: 'failed', progress: null, last: null, reason };
+  }
+}

@@ -1,0 +1,133 @@
+import { effect, signal } from '@preact/signals-core';
+import { type KeptTrial, KeptTrials } from '../../store/kept-trials.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { beginSession, files, notice, type OpenedFile, session } from './session.ts';
+
+/** Keeping the open trial in this browser, and bringing it back. A failure is said; work goes on without it. */
+export type KeepingState = 'nothing' | 'pending' | 'kept' | 'failed';
+
+export const keeping = signal<KeepingState>('nothing');
+export const keptTrials = signal<readonly KeptTrial[]>([]);
+/** Another tab has changed the very trial that is open here. */
+export const changedElsewhere = signal(false);
+
+const PAUSE_MS = 300;
+/** Remembers, for this tab alone, which trial a reload should bring back. */
+const TAB_KEY = 'stripverdict-open-trial';
+const shelf = new KeptTrials();
+const otherTabs = new BroadcastChannel('stripverdict');
+let waiting: ReturnType<typeof setTimeout> | undefined;
+let unsaved: Unsaved | null = null;
+let lastTrial: TrialDocument | null = null;
+let lastFiles: readonly OpenedFile[] = [];
+
+interface Unsaved {
+  readonly key: string;
+  readonly trial: TrialDocument;
+  readonly files: readonly OpenedFile[];
+}
+
+export function keepTrialSafe(): () => void {
+  otherTabs.onmessage = ({ data }) => {
+    if (data === session.peek()?.key) changedElsewhere.value = true;
+    void listKept();
+  };
+  addEventListener('pagehide', keepNow);
+  addEventListener('visibilitychange', keepNow);
+  return effect(() => {
+    const current = session.value;
+    const opened = files.value;
+    if (unsaved !== null && unsaved.key !== current?.key) keepNow();
+    clearTimeout(waiting);
+    if (current === null) {
+      keeping.value = 'nothing';
+      return;
+    }
+    const present = current.history.present;
+    if (present === lastTrial && opened === lastFiles) return;
+    unsaved = { key: current.key, trial: present, files: opened };
+    keeping.value = 'pending';
+    waiting = setTimeout(keepNow, PAUSE_MS);
+  });
+}
+
+function keepNow(): void {
+  clearTimeout(waiting);
+  const wanted = unsaved;
+  unsaved = null;
+  if (wanted !== null) void keep(wanted);
+}
+
+async function keep(wanted: Unsaved): Promise<void> {
+  try {
+    if (wanted.files !== lastFiles) await shelf.keepFiles(wanted.key, wanted.files);
+    await shelf.keepTrial(wanted.key, wanted.trial, new Date().toISOString());
+    lastTrial = wanted.trial;
+    lastFiles = wanted.files;
+    if (session.peek()?.key === wanted.key) {
+      sessionStorage.setItem(TAB_KEY, wanted.key);
+      keeping.value = unsaved === null ? 'kept' : 'pending';
+    }
+    otherTabs.postMessage(wanted.key);
+  } catch {
+    keeping.value = 'failed';
+  }
+}
+
+/** Brings back the trial that this tab had open before it was loaded again; false where there was none. */
+export async function resumeThisTab(): Promise<boolean> {
+  const key = readTabKey();
+  return key !== null && (await openKept(key));
+}
+
+export async function openKept(key: string): Promise<boolean> {
+  try {
+    const recovered = await shelf.recover(key);
+    if (recovered === null) return false;
+    if (!recovered.ok) {
+      notice.value = { text: 'What this browser had kept no longer reads.', problems: recovered.problems };
+      return false;
+    }
+    lastTrial = recovered.value.trial;
+    lastFiles = recovered.value.files;
+    changedElsewhere.value = false;
+    beginSession(recovered.value.trial, recovered.value.files, key);
+    keeping.value = 'kept';
+    sessionStorage.setItem(TAB_KEY, key);
+    return true;
+  } catch {
+    keeping.value = 'failed';
+    return false;
+  }
+}
+
+export async function listKept(): Promise<void> {
+  try {
+    keptTrials.value = await shelf.list();
+  } catch {
+    keptTrials.value = [];
+  }
+}
+
+export async function forgetKept(key: string): Promise<void> {
+  try {
+    await shelf.forget(key);
+  } catch {
+    notice.value = { text: 'This browser would not remove the kept trial.', problems: [] };
+  }
+  await listKept();
+}
+
+/** The tab starts afresh; the trial stays kept. */
+export function leaveTab(): void {
+  changedElsewhere.value = false;
+  sessionStorage.removeItem(TAB_KEY);
+}
+
+function readTabKey(): string | null {
+  try {
+    return sessionStorage.getItem(TAB_KEY);
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,36 @@
+import { effect } from '@preact/signals-core';
+import { LitElement } from 'lit';
+
+/**
+ * An element that draws itself again when a signal that it read while drawing has changed. It draws into the page
+ * itself, not into a shadow root: one style sheet serves screen and print, and labels find their fields.
+ */
+export abstract class SignalElement extends LitElement {
+  #stopWatching: (() => void) | null = null;
+
+  protected override createRenderRoot(): HTMLElement {
+    return this;
+  }
+
+  protected override performUpdate(): void {
+    if (!this.isUpdatePending) return;
+    this.#stopWatching?.();
+    let isDrawing = true;
+    this.#stopWatching = effect(() => {
+      if (isDrawing) super.performUpdate();
+      else this.requestUpdate();
+      isDrawing = false;
+    });
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.requestUpdate();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#stopWatching?.();
+    this.#stopWatching = null;
+  }
+}

@@ -1,0 +1,28 @@
+import { expose } from 'comlink';
+import { analyseTrial } from '../pipeline/analyse-trial.ts';
+import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
+import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+
+/** What the page may ask of the worker. Progress comes back through a proxied function. */
+const jobs = {
+  analyse(trial: TrialDocument, files: readonly InputFile[], onProgress: (progress: Progress) => void) {
+    return analyseTrial(trial, files, { onProgress });
+  },
+
+  /** What the files mean for this trial; what was answered about a file before stays with it. */
+  take(trial: TrialDocument, files: readonly InputFile[]) {
+    const taken = takeFiles(files);
+    return { ...taken, commands: taken.commands.map((command) => keepingAnswers(trial, command)) };
+  },
+
+  /** The trial with the strips of its layout file, where it holds none itself. */
+  layOut(trial: TrialDocument, files: readonly InputFile[]) {
+    return trialWithLayout(trial, files);
+  },
+};
+
+export type AnalysisJobs = typeof jobs;
+
+expose(jobs);
