@@ -46,7 +46,10 @@ function protectedReason(d: Deciding, level: string): string {
 }
 
 /** For the reasons of an answer where pairs are judged without guard for their number. */
-export function chanceOfFalseReal(chance: number | null, comparisons: number): string | null {
-  if (chance === null) return null;
-  return `If all treatments were equal, the chance of calling at least one of the ${comparisons} differences Real would be ${percentOf(chance)}.`;
+export function chanceOfFalseReal(procedure: string, chance: number | null, comparisons: number): string {
+  if (chance === null)
+    return `With ${comparisons} comparisons judged one by one, the chance of at least one false Real is above the level; how far cannot be computed for these strips.`;
+  return procedure === 'protectedLsd'
+    ? `If one treatment truly differed and all others were equal, the chance of calling at least one of their differences Real would be ${percentOf(chance)}.`
+    : `If all treatments were equal, the chance of calling at least one of the ${comparisons} differences Real would be ${percentOf(chance)}.`;
 }

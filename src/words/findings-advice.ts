@@ -12,6 +12,11 @@ export const FINDINGS_ADVICE: AdviceByCode = {
     whatToDo:
       'Each is taken as a strip of its own, by least squares; if they are samples of one strip, say so and average them.',
   },
+  furtherGaps: {
+    message:
+      '{response}: further combinations of treatment and block have no value, or more than one: {count}.',
+    whatToDo: 'Compare adjusted means; the table of strips shows which values there are.',
+  },
   treatmentWithoutValues: {
     message: '{response}: treatment {treatment} has no value at all and is left out of this analysis.',
     whatToDo: 'Check that its strips were harvested and that their names match the layout.',
@@ -30,6 +35,10 @@ export const FINDINGS_ADVICE: AdviceByCode = {
   },
   checkNotFound: {
     message: 'There is no treatment called {check} to serve as the check.',
+    whatToDo: 'Name one of the treatments: {treatments}.',
+  },
+  treatmentNotFound: {
+    message: 'There is no treatment called {treatment} to compare.',
     whatToDo: 'Name one of the treatments: {treatments}.',
   },
   checkWithoutValues: {

@@ -37,7 +37,8 @@ export const PIPELINE_ADVICE: AdviceByCode = {
   },
   severalHandFiles: {
     message: 'The trial names several tables of weights.',
-    whatToDo: 'Put all strips into one table, since a strip that stands in two cannot be told from two samples.',
+    whatToDo:
+      'Put all strips into one table, since a strip that stands in two cannot be told from two samples.',
   },
   treatmentOnNoStrip: {
     message: 'The treatment {treatment} is on no strip of the layout.',

@@ -1,4 +1,4 @@
-import { type Details, fill } from './sentence.ts';
+import { type Details, fill, listed } from './sentence.ts';
 
 /** Why a response was not analysed, and what would help. */
 export interface RefusalWords {
@@ -67,6 +67,16 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
     whatWouldHelp: 'Compare against the check, or choose a procedure for these comparisons.',
   },
 };
+
+/** Names the groups of treatments that never meet in a block, not even through others. */
+export function confoundedTreatments(groups: readonly (readonly string[])[]): RefusalWords {
+  const words = refusalWords('confoundedTerms', { term: 'treatment', with: 'block' });
+  const named = groups.map((group) => listed(group)).join('; ');
+  return {
+    ...words,
+    message: `${words.message} No shared block links these groups of treatments: ${named}.`,
+  };
+}
 
 export const REFUSAL_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);
 

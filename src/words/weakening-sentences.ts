@@ -69,6 +69,26 @@ export const SET_PRICE_AND_COSTS =
 export const SET_MARGIN =
   'A margin, set before the next harvest: the smallest difference that matters, so that "the same" can be shown.';
 
+/** Where the interval comes from; verdicts on money rest on it, and with most procedures those on the difference. */
+export function intervalReason(interval: string, procedure: string): string {
+  return `The ${interval} is that of ${procedureWords(procedure)}.`;
+}
+
+function procedureWords(procedure: string): string {
+  return PROCEDURE_WORDS[procedure] ?? procedure;
+}
+
+const PROCEDURE_WORDS: Readonly<Record<string, string>> = {
+  t: 'a t test of this pair',
+  lsd: 'the LSD',
+  protectedLsd: 'the protected LSD',
+  bonferroni: 'Bonferroni',
+  holm: 'Holm',
+  dunnett: 'Dunnett',
+  tukey: 'Tukey',
+  paired: 'the paired t test',
+};
+
 /** The reason that carries the test. */
 export function testReason(figures: {
   readonly t: number;
@@ -78,7 +98,7 @@ export function testReason(figures: {
   readonly alpha: number;
 }): string {
   const p = pValue(figures.p);
-  return `t = ${fixed(figures.t, 2)} on ${figures.df} error df, p ${/^[<>]/.test(p) ? p : `= ${p}`} (${figures.procedure}, level ${significant(figures.alpha, 3)}).`;
+  return `t = ${fixed(figures.t, 2)} on ${figures.df} error df, p ${/^[<>]/.test(p) ? p : `= ${p}`} (${procedureWords(figures.procedure)}, level ${significant(figures.alpha, 3)}).`;
 }
 
 export const SMALL_ERROR_DF_CHECK = {

@@ -24,23 +24,6 @@ const TRIAL_CODES: Readonly<Record<string, readonly string[]>> = {
   treatmentInUse: ['treatment', 'strips'],
 };
 
-const PIPELINE_CODES: Readonly<Record<string, readonly string[]>> = {
-  fileMissing: ['path'],
-  notAFile: ['path'],
-  fileUnreadable: ['path', 'reason'],
-  fileNotUsed: [],
-  noLayout: [],
-  noHarvest: [],
-  bothKindsOfHarvest: [],
-  severalHandFiles: [],
-  treatmentOnNoStrip: ['treatment'],
-  argumentsWrong: ['reason'],
-  wouldOverwrite: ['folder'],
-  cannotWrite: ['folder', 'reason'],
-  cancelled: [],
-  fileTooLarge: ['bytes', 'limit'],
-};
-
 const FINDINGS_CODES: Readonly<Record<string, readonly string[]>> = {
   treatmentMissingFromBlock: ['response', 'treatment', 'block'],
   treatmentRepeatedInBlock: ['response', 'treatment', 'block', 'plots'],
@@ -62,7 +45,6 @@ const allCodes = {
   ...TRIAL_CODES,
   ...intakeCodes,
   ...HARVEST_PROBLEM_CODES,
-  ...PIPELINE_CODES,
   ...FINDINGS_CODES,
 };
 
@@ -79,7 +61,11 @@ describe('problem sentences', () => {
 
   it('has no words for codes that nobody hands out', () => {
     expect(Object.keys(FINDINGS_ADVICE).sort()).toEqual(Object.keys(FINDINGS_CODES).sort());
-    expect(Object.keys(PIPELINE_ADVICE).sort()).toEqual(Object.keys(PIPELINE_CODES).sort());
+  });
+
+  it.each(Object.entries(PIPELINE_ADVICE))('%s is told in sentences', (_, { message, whatToDo }) => {
+    expect(message).toMatch(/^[A-Z{].*\.$/);
+    expect(whatToDo).toMatch(/^[A-Z{].*\.$/);
   });
 
   it('puts the place before the words, and leaves out what is not known of it', () => {
@@ -102,6 +88,28 @@ describe('problem sentences', () => {
 
   it('still tells a code that it has no words for', () => {
     expect(problemSentence({ code: 'toString', details: {} }).message).toMatch(/toString/);
+  });
+});
+
+/** Catches a code that is written straight into the source without standing in any list. */
+describe('codes in the sources', () => {
+  const sources = import.meta.glob<string>('../../src/{trial,intake,harvest,findings,pipeline}/**/*.ts', {
+    query: '?raw',
+    import: 'default',
+    eager: true,
+  });
+  const made = Object.entries(sources).flatMap(([path, text]) =>
+    [
+      ...text.matchAll(
+        /(?:problem|intakeProblem)\(\s*(?:'(?:error|warning|note)',\s*)?'(?!error|warning|note)(\w+)'/g,
+      ),
+    ].map((found): [string, string] => [found[1]!, path]),
+  );
+
+  it('were found at all', () => expect(made.length).toBeGreaterThan(30));
+
+  it.each([...new Map(made)])('%s (%s) has words', (code) => {
+    expect(hasSentence(code), `write words for ${code} in src/words/`).toBe(true);
   });
 });
 

@@ -1,0 +1,58 @@
+import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
+import type { LevelPair } from '../../analyses/pairwise-differences.ts';
+import {
+  bestIsFlattered,
+  fewErrorDf,
+  INCOMPLETE_BLOCKS,
+  stripsLost,
+  TUKEY_IN_INCOMPLETE_BLOCKS,
+  unequalSetAside,
+} from '../words/weakening-sentences.ts';
+import type { ResponseDesign } from './response-design.ts';
+import type { ResponsePlots, Surroundings } from './response-plots.ts';
+
+const FEW_ERROR_DF = 6;
+/** A gap between treatments in the share set aside that is worth a warning: 5 percentage points (common practice). */
+const SET_ASIDE_GAP = 0.05;
+
+/** What weakens every comparison of this response. */
+export function responseWeaknesses(
+  response: ResponsePlots,
+  design: ResponseDesign,
+  errorDf: number,
+  procedure: string | null,
+): readonly string[] {
+  const incomplete = design.design === 'incompleteBlocks';
+  return [
+    ...(errorDf > 0 && errorDf < FEW_ERROR_DF ? [fewErrorDf(errorDf)] : []),
+    ...(design.plotsWithoutValue > 0 ? [stripsLost(design.plotsWithoutValue, response.plots.length)] : []),
+    ...(incomplete ? [INCOMPLETE_BLOCKS] : []),
+    ...(incomplete && procedure === 'tukey' ? [TUKEY_IN_INCOMPLETE_BLOCKS] : []),
+  ];
+}
+
+/** What weakens this comparison alone. */
+export function pairWeaknesses(
+  pair: LevelPair,
+  response: ResponsePlots,
+  design: ResponseDesign,
+  means: AdjustedMeans,
+  surroundings: Surroundings,
+): readonly string[] {
+  const nameOf = (level: number) => response.treatments[design.treatments[level] ?? 0] ?? '';
+  const shareOf = (level: number) => surroundings.setAsideShares[design.treatments[level] ?? 0] ?? null;
+  const [shareA, shareB] = [shareOf(pair[0]), shareOf(pair[1])];
+  const unequal = shareA !== null && shareB !== null && Math.abs(shareA - shareB) >= SET_ASIDE_GAP;
+  const best = bestLevel(means, response.better);
+  const flattered = means.means.length > 2 && (pair[0] === best || pair[1] === best);
+  return [
+    ...(unequal ? [unequalSetAside(nameOf(pair[0]), shareA, nameOf(pair[1]), shareB)] : []),
+    ...(flattered ? [bestIsFlattered(nameOf(best), means.means.length)] : []),
+  ];
+}
+
+function bestLevel(means: AdjustedMeans, better: 'higher' | 'lower'): number {
+  const sign = better === 'higher' ? 1 : -1;
+  const size = (level: number) => sign * (means.means[level]?.deviation ?? 0);
+  return means.means.reduce((best, mean) => (size(mean.level) > size(best) ? mean.level : best), 0);
+}

@@ -1,0 +1,158 @@
+import type { ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
+import { changedAfterSeeing } from '../trial/changed-after-seeing.ts';
+import { yieldUnit } from '../trial/display-units.ts';
+import { type Problem, problem } from '../trial/problem.ts';
+import type { Strip, TrialDocument } from '../trial/trial-document.ts';
+import { assumptionSentence } from '../words/assumption-sentences.ts';
+import { MONEY_FROM_YIELD_ALONE } from '../words/money-sentences.ts';
+import { REPORT_VERSION, type ReportModel, type ReportTrial } from './report-model.ts';
+import { reportProblems } from './report-problems.ts';
+import type { Judging, Plot, ResponsePlots, Surroundings } from './response-plots.ts';
+import { reportResponse } from './response-report.ts';
+import { setAsideShares } from './set-aside-shares.ts';
+import { moneyTerms } from './strip-money.ts';
+import { reportStrips } from './strip-rows.ts';
+import { distinctNames } from './treatment-names.ts';
+import { trialSettings } from './trial-settings.ts';
+import { layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
+
+export interface StripReportInput {
+  readonly trial: TrialDocument;
+  /** Version of the program. */
+  readonly madeBy: string;
+  readonly files: ReportTrial['files'];
+  /** SI, as harvest hands them over; a strip of the trial that is not listed counts as lost. */
+  readonly strips: readonly StripValue[];
+  readonly responses: readonly ResponseOfStrips[];
+  readonly problems: readonly Problem[];
+  readonly assumptions: readonly { readonly code: string; readonly details: Problem['details'] }[];
+}
+
+/** A response in the unit that people read it in: shown = SI x perSi. */
+interface ShownResponse {
+  readonly own: ResponseOfStrips;
+  readonly unit: string | null;
+  readonly perSi: number;
+}
+
+/**
+ * The report of a trial from one value a strip: the strip is the experimental unit, whatever number of points or
+ * samples it was made of. Yields are turned into the trial's unit here, at the edge.
+ */
+export function reportFromStrips(input: StripReportInput): ReportModel {
+  const { trial } = input;
+  const blocked = blocksAreUsed(trial);
+  const shown = input.responses.map((own) => shownResponse(own, trial));
+  const valueByStrip = new Map(input.strips.map((strip) => [strip.strip, strip]));
+  const reported = shown.map((response) =>
+    reportResponse(
+      responsePlots(response, trial, valueByStrip, blocked),
+      judgingOf(response, trial),
+      surroundingsOf(response, input, valueByStrip),
+    ),
+  );
+  const own = [...blockProblems(trial, blocked), ...reported.flatMap(({ problems }) => problems)];
+  return {
+    version: REPORT_VERSION,
+    madeBy: input.madeBy,
+    trial: reportTrial(input),
+    problems: reportProblems([...input.problems, ...own]),
+    strips: reportStrips(trial, valueByStrip, shown, blocked),
+    responses: reported.map(({ report }) => report),
+  };
+}
+
+function reportTrial({ trial, files, assumptions }: StripReportInput): ReportTrial {
+  return {
+    name: trial.name,
+    crop: trial.crop,
+    design: trial.design,
+    unitSystem: trial.unitSystem,
+    files,
+    settings: trialSettings(trial),
+    assumptions: assumptions.map(({ code, details }) => assumptionSentence(code, details)),
+    changedAfterSeeing: [...changedAfterSeeing(trial)],
+  };
+}
+
+function shownResponse(own: ResponseOfStrips, trial: TrialDocument): ShownResponse {
+  if (own.quantity === 'other') return { own, unit: own.unit, perSi: 1 };
+  if (own.quantity === 'moisture') return { own, unit: '%', perSi: 1 };
+  const unit = yieldUnit(trial);
+  return { own, unit: unit.label, perSi: unit.perSi };
+}
+
+function blocksAreUsed(trial: TrialDocument): boolean {
+  return trial.design === 'randomizedCompleteBlocks' && trial.strips.some(({ block }) => block !== null);
+}
+
+function responsePlots(
+  { own, unit, perSi }: ShownResponse,
+  trial: TrialDocument,
+  valueByStrip: ReadonlyMap<string, StripValue>,
+  blocked: boolean,
+): ResponsePlots {
+  const treatments = indexById(trial.treatments);
+  const blocks = indexById(trial.blocks);
+  const plot = (strip: Strip): Plot => {
+    const value = valueByStrip.get(strip.id)?.values[own.name] ?? null;
+    return {
+      treatment: treatments.get(strip.treatment) ?? 0,
+      block: strip.block === null ? null : (blocks.get(strip.block) ?? null),
+      deviation: value === null ? null : value * perSi,
+    };
+  };
+  return {
+    name: own.name,
+    unit,
+    better: own.quantity === 'moisture' ? 'lower' : 'higher',
+    treatments: [...distinctNames(trial.treatments).values()],
+    blocks: blocked ? [...distinctNames(trial.blocks).values()] : null,
+    origin: 0,
+    plots: trial.strips.map(plot),
+  };
+}
+
+/** The margin is one of yield; other responses have none. */
+function judgingOf({ own, perSi }: ShownResponse, trial: TrialDocument): Judging {
+  const { alpha, decidedBy, comparisons, namedPairs, marginKgPerHa } = trial.inference;
+  const treatments = indexById(trial.treatments);
+  const check = trial.treatments.findIndex(({ isCheck }) => isCheck);
+  return {
+    alpha,
+    decidedBy,
+    comparisons,
+    namedPairs: namedPairs.map(([a, b]) => [treatments.get(a) ?? 0, treatments.get(b) ?? 0]),
+    check: check < 0 ? null : check,
+    margin: own.quantity !== 'yield' || marginKgPerHa === null ? null : marginKgPerHa * perSi,
+  };
+}
+
+function surroundingsOf(
+  { own }: ShownResponse,
+  { trial, assumptions }: StripReportInput,
+  valueByStrip: ReadonlyMap<string, StripValue>,
+): Surroundings {
+  const isYield = own.quantity === 'yield';
+  const ofYield = isYield ? yieldWeaknesses(assumptions.map(({ code }) => code)) : [];
+  return {
+    treatmentHeading: null,
+    blockHeading: null,
+    weakens: [...ofYield, ...layoutWeaknesses(trial, distinctNames(trial.treatments))],
+    setAsideShares: setAsideShares(trial, valueByStrip),
+    money: isYield ? (a, b) => moneyTerms(trial, a, b) : null,
+    whyNoMoney: MONEY_FROM_YIELD_ALONE,
+  };
+}
+
+function blockProblems(trial: TrialDocument, blocked: boolean): Problem[] {
+  if (trial.design !== 'randomizedCompleteBlocks' || trial.strips.length === 0) return [];
+  if (!blocked) return [problem('warning', 'noBlocksGiven')];
+  return trial.strips
+    .filter(({ block }) => block === null)
+    .map(({ id }) => problem('warning', 'stripWithoutBlock', {}, { strip: id }));
+}
+
+function indexById(entries: readonly { readonly id: string }[]): ReadonlyMap<string, number> {
+  return new Map(entries.map(({ id }, index) => [id, index]));
+}

@@ -1,0 +1,150 @@
+import { type Problem, problem } from '../trial/problem.ts';
+import type { ReportResponse } from './report-model.ts';
+import type { Plot, ResponsePlots } from './response-plots.ts';
+
+/** The plots of a response that have a value, with treatments and blocks renumbered to those that occur. */
+export interface ResponseDesign {
+  readonly design: ReportResponse['design'];
+  readonly deviations: readonly number[];
+  readonly treatmentOfPlot: readonly number[];
+  /** null: analysed without blocks. */
+  readonly blockOfPlot: readonly number[] | null;
+  /** For each treatment analysed, its index in the response's own list. */
+  readonly treatments: readonly number[];
+  readonly blocks: readonly number[];
+  readonly plotsWithoutValue: number;
+  readonly problems: readonly Problem[];
+}
+
+/** Gaps named one by one; further ones are counted. */
+const NAMED_GAPS = 12;
+
+/**
+ * Which analysis the plots carry. Blocks that each hold every treatment equally often are complete: the exact
+ * analysis of randomized complete blocks. Where a treatment lacks from a block (a lost strip, a block too small) or
+ * stands in it more often than another, the same model is fitted by least squares with adjusted means, and every
+ * such cell is named. Without blocks: completely randomized, whatever the replication.
+ */
+export function designOf(response: ResponsePlots): ResponseDesign {
+  const usable = response.plots.filter(
+    (plot) => plot.deviation !== null && (response.blocks === null || plot.block !== null),
+  );
+  const treatments = occurring(response.treatments.length, usable, (plot) => plot.treatment);
+  const blocks =
+    response.blocks === null ? [] : occurring(response.blocks.length, usable, (plot) => plot.block ?? -1);
+  const treatmentLevel = new Map(treatments.map((own, level) => [own, level]));
+  const blockLevel = new Map(blocks.map((own, level) => [own, level]));
+  const counts = cellCounts(response, usable);
+  return {
+    design: designName(response, treatments, blocks, counts),
+    deviations: usable.map((plot) => plot.deviation ?? 0),
+    treatmentOfPlot: usable.map((plot) => treatmentLevel.get(plot.treatment) ?? 0),
+    blockOfPlot:
+      response.blocks === null ? null : usable.map((plot) => blockLevel.get(plot.block ?? -1) ?? 0),
+    treatments,
+    blocks,
+    plotsWithoutValue: response.plots.length - usable.length,
+    problems: [
+      ...missingLevels(response, treatments, blocks),
+      ...cellProblems(response, treatments, blocks, counts),
+    ],
+  };
+}
+
+function occurring(count: number, plots: readonly Plot[], levelOf: (plot: Plot) => number): number[] {
+  const seen = new Set(plots.map(levelOf));
+  return Array.from({ length: count }, (_, level) => level).filter((level) => seen.has(level));
+}
+
+type CellCounts = ReadonlyMap<number, number>;
+
+/** Plots with a value by block * treatments + treatment. */
+function cellCounts(response: ResponsePlots, plots: readonly Plot[]): CellCounts {
+  const counts = new Map<number, number>();
+  for (const plot of plots) {
+    if (plot.block === null) continue;
+    const cell = plot.block * response.treatments.length + plot.treatment;
+    counts.set(cell, (counts.get(cell) ?? 0) + 1);
+  }
+  return counts;
+}
+
+function designName(
+  response: ResponsePlots,
+  treatments: readonly number[],
+  blocks: readonly number[],
+  counts: CellCounts,
+): ReportResponse['design'] {
+  if (response.blocks === null) return 'completelyRandomized';
+  const first = [...counts.values()][0];
+  const complete =
+    counts.size === treatments.length * blocks.length && [...counts.values()].every((n) => n === first);
+  return complete ? 'randomizedCompleteBlocks' : 'incompleteBlocks';
+}
+
+function missingLevels(
+  response: ResponsePlots,
+  treatments: readonly number[],
+  blocks: readonly number[],
+): Problem[] {
+  const laidOut = new Set(response.plots.map(({ treatment }) => treatment));
+  const withoutTreatment = response.treatments
+    .filter((_, own) => laidOut.has(own) && !treatments.includes(own))
+    .map((treatment) =>
+      problem('warning', 'treatmentWithoutValues', {}, { response: response.name, treatment }),
+    );
+  const withoutBlock = (response.blocks ?? [])
+    .filter((_, own) => !blocks.includes(own))
+    .map((block) => problem('warning', 'blockWithoutValues', {}, { response: response.name, block }));
+  return [...withoutTreatment, ...withoutBlock];
+}
+
+function cellProblems(
+  response: ResponsePlots,
+  treatments: readonly number[],
+  blocks: readonly number[],
+  counts: CellCounts,
+): Problem[] {
+  const names = response.blocks;
+  if (names === null) return [];
+  const found = blocks.flatMap((block) =>
+    treatments.flatMap((treatment) => {
+      const plots = counts.get(block * response.treatments.length + treatment) ?? 0;
+      if (plots === 1) return [];
+      const cell = {
+        response: response.name,
+        treatment: response.treatments[treatment] ?? '',
+        block: names[block] ?? '',
+      };
+      return plots === 0
+        ? [problem('warning', 'treatmentMissingFromBlock', {}, cell)]
+        : [problem('note', 'treatmentRepeatedInBlock', {}, { ...cell, plots })];
+    }),
+  );
+  const rest = found.length - NAMED_GAPS;
+  if (rest <= 0) return found;
+  const counted = problem('warning', 'furtherGaps', {}, { response: response.name, count: rest });
+  return [...found.slice(0, NAMED_GAPS), counted];
+}
+
+/**
+ * Treatments that no chain of shared blocks links: between such groups blocks and treatments are confounded. One
+ * group when all are linked; group members are levels of the design.
+ */
+export function linkedGroups(design: ResponseDesign): readonly (readonly number[])[] {
+  const all = design.treatments.map((_, level) => level);
+  if (design.blockOfPlot === null) return [all];
+  const groupOf = [...all];
+  const merge = (a: number, b: number) => {
+    const [kept, gone] = [groupOf[a] ?? a, groupOf[b] ?? b];
+    for (const level of all) if (groupOf[level] === gone) groupOf[level] = kept;
+  };
+  const firstOfBlock = new Map<number, number>();
+  design.blockOfPlot.forEach((block, plot) => {
+    const treatment = design.treatmentOfPlot[plot] ?? 0;
+    const first = firstOfBlock.get(block);
+    if (first === undefined) firstOfBlock.set(block, treatment);
+    else if (groupOf[first] !== groupOf[treatment]) merge(first, treatment);
+  });
+  return [...new Set(groupOf)].map((group) => all.filter((level) => groupOf[level] === group));
+}

@@ -1,0 +1,66 @@
+import { changedAfterSeeing } from '../trial/changed-after-seeing.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import {
+  changedAfterSeeing as changedSentence,
+  LAG_NOT_KNOWN,
+  MOISTURE_BASIS_ASSUMED,
+  NOT_RANDOMISED,
+  RANDOMISATION_NOT_SAID,
+  sameOrderInBlocks,
+} from '../words/weakening-sentences.ts';
+
+/** Assumptions of harvest about the moisture at which yields stood. */
+const MOISTURE_ASSUMPTIONS = [
+  'moistureBasisAssumedWet',
+  'noMoistureColumn',
+  'noStandardMoisture',
+  'moistureOfYieldUnknown',
+];
+const LAG_ASSUMPTIONS = ['lagAssumedApplied'];
+
+/** What weakens every answer of a trial, whatever the response: how it was laid out, and what changed afterwards. */
+export function layoutWeaknesses(
+  trial: TrialDocument,
+  names: ReadonlyMap<string, string>,
+): readonly string[] {
+  const order = commonOrderInBlocks(trial);
+  const changes = changedAfterSeeing(trial);
+  return [
+    ...randomisationWeakness(trial.randomised),
+    ...(order === null ? [] : [sameOrderInBlocks(order.map((id) => names.get(id) ?? id))]),
+    ...(changes.length === 0 ? [] : [changedSentence(changes.map(({ path }) => path))]),
+  ];
+}
+
+export function randomisationWeakness(randomised: boolean | null): readonly string[] {
+  if (randomised === true) return [];
+  return [randomised === false ? NOT_RANDOMISED : RANDOMISATION_NOT_SAID];
+}
+
+/** What was taken for granted about yields, as far as it can move the answer. */
+export function yieldWeaknesses(assumptionCodes: readonly string[]): readonly string[] {
+  return [
+    ...(assumptionCodes.some((code) => MOISTURE_ASSUMPTIONS.includes(code)) ? [MOISTURE_BASIS_ASSUMED] : []),
+    ...(assumptionCodes.some((code) => LAG_ASSUMPTIONS.includes(code)) ? [LAG_NOT_KNOWN] : []),
+  ];
+}
+
+/**
+ * The order of treatments across the field, where it is the same in every one of two or more blocks (A B A B ...);
+ * null otherwise, or where places are not known.
+ */
+function commonOrderInBlocks(trial: TrialDocument): readonly string[] | null {
+  const orders = trial.blocks.map(({ id }) => orderInBlock(trial, id));
+  const first = orders[0];
+  if (first === undefined || first === null || orders.length < 2 || first.length < 2) return null;
+  const same = orders.every((order) => order !== null && order.join('\n') === first.join('\n'));
+  return same ? first : null;
+}
+
+function orderInBlock(trial: TrialDocument, block: string): readonly string[] | null {
+  const placed = trial.strips
+    .filter((strip) => strip.block === block)
+    .map(({ place, treatment }) => ({ place, treatment }));
+  if (placed.some(({ place }) => place === null)) return null;
+  return [...placed].sort((x, y) => (x.place ?? 0) - (y.place ?? 0)).map(({ treatment }) => treatment);
+}
