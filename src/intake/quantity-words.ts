@@ -124,17 +124,8 @@ const STRIP: RoleWords = {
   ],
   beside: ['id', 'no', 'nr', 'number', 'name', 'num', 'code', 'nummer'],
   never: [
-    'length',
-    'width',
-    'area',
-    'weight',
-    'mass',
-    'yield',
-    'treatment',
-    'block',
-    'product',
-    'field',
-    'rep',
+    ...['length', 'width', 'area', 'weight', 'mass', 'yield', 'block', 'rep', 'field', 'date', 'year'],
+    ...['treatment', 'trt', 'treat', 'product', 'variety', 'hybrid', 'cultivar', 'sample'],
   ],
 };
 const TREATMENT: RoleWords = {
@@ -305,6 +296,13 @@ export const HAND_ROLES: readonly RoleWords[] = [
   },
   MOISTURE,
 ];
+
+/** Words of columns that count, date or place something: numbers, but no response. */
+export const LABEL_WORDS: ReadonlySet<string> = new Set([
+  ...['id', 'no', 'nr', 'sample', 'subsample', 'quadrat', 'row', 'range', 'column', 'col', 'pass', 'order'],
+  ...['place', 'position', 'year', 'season', 'date', 'time', 'lon', 'long', 'longitude', 'lat', 'latitude'],
+  ...['datum', 'jahr', 'probe', 'reihe', 'spalte', 'entry', 'index', 'pair'],
+]);
 
 export const TABLE_ROLES: readonly RoleWords[] = [TREATMENT, BLOCK, STRIP];
 

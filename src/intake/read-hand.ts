@@ -7,7 +7,7 @@ import { takeHeadingApart } from './heading-parts.ts';
 import { levelsAlike } from './levels-alike.ts';
 import { isImpossibleMoisture, moistureProblems } from './moisture-values.ts';
 import { faultsOfNumbers, numberColumn } from './number-column.ts';
-import { mostlyNumeric } from './numeric-columns.ts';
+import { headsALabel, mostlyNumeric } from './numeric-columns.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf, recogniseColumns } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
@@ -98,7 +98,7 @@ function otherColumns(table: DelimitedTable, reading: ColumnReading): OtherColum
   const asked = new Set(reading.recognition.questions.flatMap(({ candidates }) => candidates));
   const used = new Set(reading.recognition.columns.map(({ columnIndex }) => columnIndex));
   return table.headings.flatMap((heading, columnIndex) => {
-    if (used.has(columnIndex) || asked.has(heading) || heading === '') return [];
+    if (used.has(columnIndex) || asked.has(heading) || heading === '' || headsALabel(heading)) return [];
     if (!mostlyNumeric(columnCells(table, columnIndex), table.decimals)) return [];
     return [{ heading, columnIndex, unit: takeHeadingApart(heading).unitText }];
   });

@@ -4,7 +4,7 @@ import { columnCells, type DelimitedTable, readDelimited } from './delimited-tab
 import type { PlotResponse, PlotTable } from './harvest-data.ts';
 import { takeHeadingApart } from './heading-parts.ts';
 import { levelsAlike } from './levels-alike.ts';
-import { mostlyNumeric } from './numeric-columns.ts';
+import { headsALabel, mostlyNumeric } from './numeric-columns.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { columnOf, findHeading, recogniseColumns } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn, Recognition } from './recognition.ts';
@@ -124,8 +124,10 @@ function responseLeft(
     block,
     ...meant.columns.filter(({ role }) => role !== 'treatment').map(({ columnIndex }) => columnIndex),
   ]);
-  const numeric = table.headings.flatMap((_, index) =>
-    !labels.has(index) && mostlyNumeric(columnCells(table, index), table.decimals) ? [index] : [],
+  const numeric = table.headings.flatMap((heading, index) =>
+    !labels.has(index) && !headsALabel(heading) && mostlyNumeric(columnCells(table, index), table.decimals)
+      ? [index]
+      : [],
   );
   const [only, second] = numeric;
   if (only === undefined || second !== undefined) {
