@@ -20,6 +20,8 @@ import { type ValueScale, valueScale } from './value-scale.ts';
 export interface DifferencesOptions extends FigureOptions {
   /** Beyond this many the rest is counted in a line; 40 by default. */
   readonly mostRows?: number;
+  /** Less air between rows, for a printed page. */
+  readonly dense?: boolean;
 }
 
 interface Row {
@@ -67,7 +69,7 @@ export function differencesAgainstBreakEven(
   }
   const shown = response.answers.slice(0, options.mostRows ?? 40);
   const rows = shown.map((answer) => ({ answer, breakEven: breakEvenOf(response, answer) }));
-  return drawRows(response, rows, widthPx, id, title);
+  return drawRows(response, rows, { ...options, id }, title);
 }
 
 function breakEvenOf(response: ReportResponse, { a, b }: ReportAnswer): number | null {
@@ -80,10 +82,10 @@ function breakEvenOf(response: ReportResponse, { a, b }: ReportAnswer): number |
 function drawRows(
   response: ReportResponse,
   rows: readonly Row[],
-  widthPx: number,
-  id: string,
+  options: DifferencesOptions & { readonly id: string },
   title: string,
 ): string {
+  const { widthPx, id, dense = false } = options;
   const narrow = isNarrow(widthPx);
   const titleLines = wrapText(title, widthPx - 2 * EDGE, TITLE_SIZE, 2, true);
   const keys = legend(
@@ -104,7 +106,7 @@ function drawRows(
     plotLeft,
     plotRight,
     top,
-    rowHeight: narrow ? 74 : 46,
+    rowHeight: narrow ? 74 : dense ? 32 : 46,
     decimals: decimalsFor(response.standardErrorOfDifference, response.grandMean),
   };
   const bottom = top + rows.length * layout.rowHeight;

@@ -121,8 +121,8 @@ function stripShape(strip: StripOnField, frame: FieldFrame, marks: TreatmentMark
   const where = strip.block === null ? '' : `, block ${strip.block}`;
   return element(
     'g',
-    { class: 'strip', 'data-strip': strip.strip },
-    element('title', {}, textNode(`Strip ${strip.strip}${where}: ${strip.treatment}`)),
+    { class: 'strip', 'data-strip': strip.id },
+    element('title', {}, textNode(`Strip ${strip.id}${where}: ${strip.treatment}`)),
     element('path', {
       d: ringsPath(strip.rings, frame),
       fill: patternOf(strip.treatment, marks, id),
@@ -239,8 +239,7 @@ function footWords(
 
 function inWords(strips: readonly StripOnField[]): string {
   const each = strips.map(
-    (strip) =>
-      `strip ${strip.strip}${strip.block === null ? '' : `, block ${strip.block}`}: ${strip.treatment}`,
+    (strip) => `strip ${strip.id}${strip.block === null ? '' : `, block ${strip.block}`}: ${strip.treatment}`,
   );
   return `${strips.length} strips: ${each.join('; ')}.`;
 }

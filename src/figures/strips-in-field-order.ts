@@ -24,6 +24,11 @@ import {
 } from './treatment-marks.ts';
 import { type ValueScale, valueScale } from './value-scale.ts';
 
+export interface FieldOrderOptions extends FigureOptions {
+  /** Height of the values' scale alone; by default in proportion to the width. */
+  readonly plotHeightPx?: number;
+}
+
 const MOST_STRIPS = 400;
 const EDGE = 10;
 const TITLE_SIZE = 14;
@@ -51,7 +56,7 @@ interface Layout {
 export function stripsInFieldOrder(
   report: ReportModel,
   responseName: string,
-  options: FigureOptions,
+  options: FieldOrderOptions,
 ): string {
   const widthPx = checkedWidth(options);
   const id = options.id ?? 'strips-in-field-order';
@@ -69,7 +74,7 @@ export function stripsInFieldOrder(
       `${order.strips.length} strips are too many to draw one by one; the table of strips holds them all.`,
     );
   }
-  return drawOrder(report, response, order, values, widthPx, id, title);
+  return drawOrder(report, response, order, values, { ...options, id }, title);
 }
 
 function drawOrder(
@@ -77,15 +82,16 @@ function drawOrder(
   response: ReportResponse,
   order: FieldOrder,
   values: readonly number[],
-  widthPx: number,
-  id: string,
+  options: FieldOrderOptions & { readonly id: string },
   title: string,
 ): string {
+  const { widthPx, id } = options;
   const marks = treatmentMarks(treatmentsOf(report));
   const titleLines = wrapText(title, widthPx - 2 * EDGE, TITLE_SIZE, 2, true);
   const keys = legend(legendItems(order, marks), EDGE, 14 + titleLines.length * LINE, widthPx - 2 * EDGE);
   const top = 26 + titleLines.length * LINE + keys.heightPx;
-  const plotHeight = isNarrow(widthPx) ? 230 : Math.min(380, Math.max(250, widthPx * 0.3));
+  const plotHeight =
+    options.plotHeightPx ?? (isNarrow(widthPx) ? 230 : Math.min(380, Math.max(250, widthPx * 0.3)));
   const bottom = top + plotHeight;
   const scale = valueScale(values, bottom - 8, top + 8, isNarrow(widthPx) ? 5 : 6);
   const left =
