@@ -1,5 +1,5 @@
+import { quantileSorted } from 'simple-statistics';
 import type { HarvestSettings } from '../trial/trial-document.ts';
-import { medianOf } from './logging-interval.ts';
 import {
   chooseMoistureCorrection,
   correctionFactor,
@@ -33,7 +33,7 @@ export function measureFile(
   standardPercent: number | null,
 ): MeasuredFile | MassUnknown {
   const { input, interval } = placed;
-  const headerM = settings.headerWidthM ?? medianWidth(placed);
+  const headerM = settings.headerWidthM ?? recordedHeader(placed);
   const ground = pointGround(input, interval, headerM);
   const harvested = pointMass(input, interval, ground, settings.shiftLagS);
   if (isMassUnknown(harvested)) return harvested;
@@ -60,10 +60,20 @@ export function measureFile(
   };
 }
 
-/** Median of the widths recorded inside the strips, points without a width left out. */
-function medianWidth({ input, strip }: PlacedFile): number | null {
-  const width = input.widthM;
-  return width === null ? null : medianOf(width.filter((value, i) => value > 0 && strip[i]! >= 0));
+/** The header is the width that a tenth of the points in the strips reach or pass. */
+const HEADER_QUANTILE = 0.9;
+
+/**
+ * Header width from the recorded widths: their upper decile, not their middle, since a log that records what was
+ * really cut can hold more part-width points than full ones, and a header never cuts wider than it is.
+ */
+function recordedHeader({ input, strip }: PlacedFile): number | null {
+  const { widthM } = input;
+  if (widthM === null) return null;
+  const recorded = widthM.filter((value, i) => value > 0 && strip[i]! >= 0);
+  return recorded.length === 0
+    ? null
+    : quantileSorted(recorded.sort() as unknown as number[], HEADER_QUANTILE);
 }
 
 function fileAssumptions(

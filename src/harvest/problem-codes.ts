@@ -77,7 +77,7 @@ export const HARVEST_ASSUMPTION_CODES = {
   loggedPositionUnknown: ['file'],
   /** Said to be the antenna's position; its distance to the header is not known and not corrected. */
   antennaNotMovedToHeader: ['file'],
-  /** Header width from the settings, the median recorded width, or not known (side margin then as chosen). */
+  /** Header width from the settings, from the recorded widths (their upper decile), or not known (side margin then as chosen). */
   headerFromSetting: ['file', 'headerM'],
   headerFromRecordedWidth: ['file', 'headerM'],
   headerUnknown: ['file', 'sideMarginM'],
