@@ -6,6 +6,7 @@ import { analyseTable } from '../pipeline/analyse-table.ts';
 import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
 import { reportOfProblems } from '../pipeline/report-of-problems.ts';
 import { type Outcome, success } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { openedTrial } from './answer-inputs.ts';
 import { type AnswerRequest, answerRequest, asksForJson, type TableRequest } from './arguments.ts';
@@ -26,7 +27,9 @@ export async function runAnswer(words: readonly string[]): Promise<number> {
   return EXIT.badInput;
 }
 
-type Analysed = Pick<AnalysisRun, 'report' | 'field'>;
+interface Analysed extends Pick<AnalysisRun, 'report' | 'field'> {
+  readonly trial: TrialDocument | null;
+}
 
 async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   if (request.table !== null) return tableRun(request.table);
@@ -47,7 +50,7 @@ interface Written {
 
 async function written(run: Analysed, folder: string | null): Promise<Written> {
   if (folder === null) return { report: run.report, ok: true };
-  const outcome = writeFolder(absolutePath(folder), await answerFiles(run.report, run.field));
+  const outcome = writeFolder(absolutePath(folder), await answerFiles(run.report, run));
   if (outcome.ok) {
     process.stderr.write(`stripverdict: wrote ${outcome.value.length} files to ${folder}\n`);
     return { report: run.report, ok: true };

@@ -1,7 +1,7 @@
 import { reportFromPlotTable } from '../findings/report-from-plot-table.ts';
+import type { ReportModel } from '../findings/report-model.ts';
 import { type PlotTableOptions, readPlotTable } from '../intake/read-plot-table.ts';
 import type { DecidingProcedure } from '../trial/trial-document.ts';
-import type { AnalysisRun } from './analyse-trial.ts';
 import { hashedFile } from './file-hashes.ts';
 import type { InputFile } from './input-file.ts';
 import { MADE_BY } from './made-by.ts';
@@ -23,13 +23,17 @@ export interface TableQuestion extends PlotTableOptions {
 
 const STARTING_ALPHA = 0.05;
 
+/** A table has neither a field to draw nor a trial document. */
+export interface TableRun {
+  readonly report: ReportModel;
+  readonly field: null;
+  readonly trial: null;
+}
+
 /** From a table with one row a plot to the report model; a fault leaves a report of problems. */
-export function analyseTable(
-  file: InputFile,
-  question: TableQuestion,
-): Pick<AnalysisRun, 'report' | 'field'> {
+export function analyseTable(file: InputFile, question: TableQuestion): TableRun {
   const read = readPlotTable(file.bytes, file.name, question);
-  if (!read.ok) return { report: reportOfProblems(read.problems, file.name), field: null };
+  if (!read.ok) return { report: reportOfProblems(read.problems, file.name), field: null, trial: null };
   const report = reportFromPlotTable({
     table: read.value,
     unit: question.unit,
@@ -42,5 +46,5 @@ export function analyseTable(
     files: [hashedFile(file, 'table')],
     problems: read.problems,
   });
-  return { report, field: null };
+  return { report, field: null, trial: null };
 }
