@@ -10,6 +10,8 @@ const { TextDecoder: WebDecoder } = globalThis as unknown as { TextDecoder: Deco
 
 /** Enough to know an archive, an image or a database by its beginning without touching the rest. */
 const HEAD_BYTES = 8192;
+/** Engines hold no text beyond half a gigabyte; points are read from the bytes and know no such limit. */
+const LARGEST_BYTES = 400e6;
 
 const SIGNATURES: readonly { readonly looksLike: string; readonly bytes: readonly number[] }[] = [
   { looksLike: 'zip', bytes: [0x50, 0x4b, 0x03, 0x04] },
@@ -35,6 +37,10 @@ export function decodeText(bytes: Uint8Array, file: string | null): Outcome<stri
   const marked = byteOrderMark(head);
   const looksLike = signatureOf(head) ?? (marked?.startsWith('utf-16') ? null : binaryByContent(head, bytes));
   if (looksLike !== null) return failure(intakeProblem('notText', { file }, { looksLike }));
+  if (bytes.length > LARGEST_BYTES) {
+    const details = { megabytes: Math.round(bytes.length / 1e6), limit: LARGEST_BYTES / 1e6 };
+    return failure(intakeProblem('fileTooLarge', { file }, details));
+  }
   if (marked !== null) return decodeMarked(bytes, marked, file);
   const text = decodeStrictly(bytes);
   if (text !== null) return success(text);

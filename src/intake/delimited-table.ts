@@ -9,6 +9,8 @@ import { detectSeparator, type Separator } from './separator.ts';
 /** A delimited text as it stood in the file: one list of cells a row, untrimmed, blank lines left out. */
 export interface DelimitedTable {
   readonly file: string | null;
+  /** Line of the headings: 1 unless blank lines stand before them. */
+  readonly headingRow: number;
   /** Trimmed; unique (a repeated one carries a number), so that a heading names one column. */
   readonly headings: readonly string[];
   readonly rows: readonly (readonly string[])[];
@@ -22,10 +24,23 @@ export interface DelimitedTable {
 
 /** RFC 4180 text with commas, semicolons or tabs. Problems stop it only where no table can be told. */
 export function readDelimited(bytes: Uint8Array, file: string | null): Outcome<DelimitedTable> {
+  const notOne = bytes.length > HEAD_BYTES ? headIsNoTable(bytes, file) : null;
+  if (notOne !== null) return notOne;
   const decoded = decodeText(bytes, file);
   if (!decoded.ok) return decoded;
   const table = tableOfText(decoded.value, file);
   return { ...table, problems: [...decoded.problems, ...table.problems] };
+}
+
+const HEAD_BYTES = 64 * 1024;
+
+/** A large file of another kind is refused by its beginning. */
+function headIsNoTable(bytes: Uint8Array, file: string | null): Outcome<never> | null {
+  const head = decodeText(bytes.subarray(0, HEAD_BYTES), file);
+  if (!head.ok) return head;
+  const text = withPlainLineEnds(head.value);
+  if (text.trim() === '' || /^sep=/.test(text)) return null;
+  return detectSeparator(text) === null ? failure(intakeProblem('notATable', { file }, {})) : null;
 }
 
 export function tableOfText(original: string, file: string | null): Outcome<DelimitedTable> {
@@ -34,6 +49,7 @@ export function tableOfText(original: string, file: string | null): Outcome<Deli
   const hint = /^sep=([,;\t])\n/.exec(text);
   const body = hint === null ? text : text.slice(hint[0].length);
   const separator = (hint?.[1] as Separator | undefined) ?? detectSeparator(body);
+  if (separator === null) return failure(intakeProblem('notATable', { file }, {}));
   const parsed = Papa.parse(body, { delimiter: separator, newline: '\n' });
   const lines = numberedLines(parsed.data, hint === null ? 1 : 2);
   const broken = unclosedQuote(parsed.errors, parsed.data, lines, file);
@@ -97,6 +113,7 @@ function tableOfLines(
   return success(
     {
       file,
+      headingRow: first.number,
       headings,
       rows,
       rowNumbers: body.map(({ number }) => number),
@@ -182,7 +199,7 @@ function raggedRows(
   return tooLong;
 }
 
-const ROWS_FOR_DECIMALS = 500;
+const ROWS_FOR_DECIMALS = 200;
 
 function decimalsOfFile(rows: readonly (readonly string[])[], separator: Separator): DecimalReading {
   const bySeparator: DecimalReading = { mark: separator === ';' ? ',' : '.', proven: false };

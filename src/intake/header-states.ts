@@ -1,8 +1,9 @@
+import { type CellTally, tallyOf } from './number-column.ts';
+
 /** 1: cutting, 0: header up or not harvesting, 255: not recorded. */
 export interface HeaderStates {
   readonly states: Uint8Array;
-  readonly unreadable: number;
-  readonly firstUnreadable: number;
+  readonly unreadable: CellTally;
 }
 
 export const HEADER_NOT_RECORDED = 255;
@@ -40,9 +41,5 @@ export function readHeaderStates(cells: readonly string[]): HeaderStates {
     DOWN.has(word) ? 1 : UP.has(word) ? 0 : HEADER_NOT_RECORDED,
   );
   const isUnreadable = (word: string, index: number) => word !== '' && states[index] === HEADER_NOT_RECORDED;
-  return {
-    states,
-    unreadable: words.filter(isUnreadable).length,
-    firstUnreadable: words.findIndex(isUnreadable),
-  };
+  return { states, unreadable: tallyOf(cells, (index) => isUnreadable(words[index] ?? '', index)) };
 }

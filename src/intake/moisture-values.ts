@@ -16,9 +16,7 @@ export function isImpossibleMoisture(percent: number): boolean {
 
 /** Shares from 0 to 1 under a heading read as percent would turn 15 % into 0.15 %: the unit must be said. */
 export function moistureProblems(percent: Float64Array, at: MoisturePlace, unitWasSaid: boolean): Problem[] {
-  const largest = percent
-    .filter((value) => !Number.isNaN(value))
-    .reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
+  const largest = largestOf(percent);
   if (!unitWasSaid && largest > 0 && largest <= 1) {
     return [intakeProblem('moistureLooksLikeShare', { file: at.file, column: at.heading }, { largest })];
   }
@@ -29,4 +27,10 @@ export function moistureProblems(percent: Float64Array, at: MoisturePlace, unitW
   return [
     intakeProblem('moistureImpossible', place, { value: percent[first] ?? null, count, kept: at.kept }),
   ];
+}
+
+function largestOf(values: Float64Array): number {
+  let largest = Number.NEGATIVE_INFINITY;
+  for (const value of values) if (value > largest) largest = value;
+  return largest;
 }

@@ -1,54 +1,91 @@
 import type { Problem } from '../trial/problem.ts';
-import { type DecimalReading, readDecimal, readingOf } from './decimal-number.ts';
+import { type DecimalReading, readDecimal } from './decimal-number.ts';
 import { intakeProblem } from './problem-codes.ts';
+
+/** Rows from which the decimal mark of a long column is told; both ways of reading points look at the same ones. */
+export const ROWS_FOR_READING = 200;
+const LONGEST_TEXT_SHOWN = 60;
 
 /** A column of measured values as doubles: NaN where the cell is blank or could not be read. */
 export interface NumberColumn {
   readonly values: Float64Array;
-  readonly blank: CellCount;
-  readonly unreadable: CellCount;
-  /** The decimal mark of these cells could not be told; `unreadable` then counts them. */
+  readonly blank: CellTally;
+  readonly unreadable: CellTally;
+  /** Some of the unreadable cells are numbers whose decimal mark cannot be told. */
   readonly ambiguous: boolean;
 }
 
-export interface CellCount {
+export interface CellTally {
   readonly count: number;
-  /** Index of the first such cell, -1 where there is none. */
+  /** Index of the first such cell, -1 where there is none, and what stands in it. */
   readonly first: number;
+  readonly text: string;
 }
 
-export function numberColumn(cells: readonly string[], ofFile: DecimalReading): NumberColumn {
-  const reading = readingOf(cells, ofFile);
-  const values = new Float64Array(cells.length).fill(Number.NaN);
-  const blank = { count: 0, first: -1 };
-  const unreadable = { count: 0, first: -1 };
-  let ambiguous = false;
-  cells.forEach((cell, index) => {
-    const read = readDecimal(cell, reading);
+/** Gathers a column cell by cell. */
+export class NumberColumnBuilder {
+  readonly values: Float64Array;
+  private readonly reading: DecimalReading;
+  private readonly blank = { count: 0, first: -1, text: '' };
+  private readonly unreadable = { count: 0, first: -1, text: '' };
+  private ambiguous = false;
+
+  constructor(length: number, reading: DecimalReading) {
+    this.values = new Float64Array(length).fill(Number.NaN);
+    this.reading = reading;
+  }
+
+  put(index: number, cell: string): void {
+    const read = readDecimal(cell, this.reading);
     if (read.kind === 'number') {
-      values[index] = Number(read.text);
+      this.values[index] = Number(read.text);
       return;
     }
-    if (read.kind === 'ambiguous') ambiguous = true;
-    const tally = read.kind === 'lost' ? blank : unreadable;
-    if (tally.count === 0) tally.first = index;
+    if (read.kind === 'ambiguous') this.ambiguous = true;
+    const tally = read.kind === 'lost' ? this.blank : this.unreadable;
+    if (tally.count === 0) {
+      tally.first = index;
+      tally.text = cell.trim().slice(0, LONGEST_TEXT_SHOWN);
+    }
     tally.count += 1;
-  });
-  return { values, blank, unreadable, ambiguous };
+  }
+
+  column(length: number): NumberColumn {
+    const { blank, unreadable, ambiguous } = this;
+    return { values: this.values.subarray(0, length), blank, unreadable, ambiguous };
+  }
 }
 
-export interface NamedColumn {
+export function numberColumn(cells: readonly string[], reading: DecimalReading): NumberColumn {
+  const builder = new NumberColumnBuilder(cells.length, reading);
+  cells.forEach((cell, index) => {
+    builder.put(index, cell);
+  });
+  return builder.column(cells.length);
+}
+
+export interface NumberPlace {
   readonly file: string | null;
   readonly heading: string;
-  readonly cells: readonly string[];
   readonly rowNumbers: ArrayLike<number>;
 }
 
 /** What a table says about a column that must be numeric: text in it stops the reading. */
-export function faultsOfNumbers(column: NumberColumn, at: NamedColumn): Problem[] {
-  const { count, first } = column.unreadable;
-  if (count === 0) return [];
-  const place = { file: at.file, column: at.heading, row: at.rowNumbers[first] ?? null };
-  const details = { text: (at.cells[first] ?? '').trim().slice(0, 60), count };
-  return [intakeProblem(column.ambiguous ? 'ambiguousNumber' : 'notANumber', place, details)];
+export function faultsOfNumbers({ unreadable, ambiguous }: NumberColumn, at: NumberPlace): Problem[] {
+  if (unreadable.count === 0) return [];
+  const place = { file: at.file, column: at.heading, row: at.rowNumbers[unreadable.first] ?? null };
+  const details = { text: unreadable.text, count: unreadable.count };
+  return [intakeProblem(ambiguous ? 'ambiguousNumber' : 'notANumber', place, details)];
+}
+
+/** Counts the cells of which something holds, and keeps the first as the example to show. */
+export function tallyOf(cells: readonly string[], holds: (index: number) => boolean): CellTally {
+  let count = 0;
+  let first = -1;
+  for (let index = 0; index < cells.length; index += 1) {
+    if (!holds(index)) continue;
+    if (count === 0) first = index;
+    count += 1;
+  }
+  return { count, first, text: (cells[first] ?? '').trim().slice(0, LONGEST_TEXT_SHOWN) };
 }

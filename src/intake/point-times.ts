@@ -1,8 +1,9 @@
+import { type CellTally, tallyOf } from './number-column.ts';
+
 /** Seconds since the first readable time of a column of clock times; NaN where a cell could not be read. */
 export interface ClockTimes {
   readonly secondsSinceFirst: Float64Array;
-  readonly unreadable: number;
-  readonly firstUnreadable: number;
+  readonly unreadable: CellTally;
 }
 
 const SECONDS_PER_DAY = 86_400;
@@ -21,11 +22,10 @@ export function clockTimes(cells: readonly string[]): ClockTimes {
   const aloneOnly = cells.every((cell) => cell.trim() === '' || CLOCK_ALONE.test(cell.trim()));
   if (aloneOnly) carryOverMidnight(seconds);
   const start = seconds.find((value) => !Number.isNaN(value)) ?? Number.NaN;
-  const isUnreadable = (cell: string, index: number) => Number.isNaN(seconds[index]) && cell.trim() !== '';
+  const isUnreadable = (index: number) => Number.isNaN(seconds[index]) && cells[index]?.trim() !== '';
   return {
     secondsSinceFirst: seconds.map((value) => value - start),
-    unreadable: cells.filter(isUnreadable).length,
-    firstUnreadable: cells.findIndex(isUnreadable),
+    unreadable: tallyOf(cells, isUnreadable),
   };
 }
 

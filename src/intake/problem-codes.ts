@@ -39,7 +39,21 @@ export const INTAKE_PROBLEM_CODES = [
     means: 'The file announces an encoding by its byte order mark, but some characters do not fit it.',
   },
   { code: 'emptyFile', severity: 'error', place: 'file', details: {}, means: 'Nothing in it but blanks.' },
+  {
+    code: 'fileTooLarge',
+    severity: 'error',
+    place: 'file',
+    details: { megabytes: 'size of the file', limit: 'largest size read, in megabytes' },
+    means: 'The file is larger than a text of its kind can be.',
+  },
   // Tables
+  {
+    code: 'notATable',
+    severity: 'error',
+    place: 'file',
+    details: {},
+    means: 'No comma, semicolon or tab divides the first lines into columns.',
+  },
   {
     code: 'headerOnly',
     severity: 'error',

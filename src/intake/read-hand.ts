@@ -1,6 +1,7 @@
 import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
+import { readingOf } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import type { HandHarvest, HandSample } from './harvest-data.ts';
 import { takeHeadingApart } from './heading-parts.ts';
@@ -170,9 +171,9 @@ function otherColumn(
   problems: Problem[],
 ): Float64Array {
   const cells = columnCells(table, column.columnIndex);
-  const read = numberColumn(cells, table.decimals);
+  const read = numberColumn(cells, readingOf(cells, table.decimals));
   const { file, rowNumbers } = table;
-  problems.push(...faultsOfNumbers(read, { file, heading: column.heading, cells, rowNumbers }));
+  problems.push(...faultsOfNumbers(read, { file, heading: column.heading, rowNumbers }));
   return read.values;
 }
 

@@ -1,16 +1,18 @@
 import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
-import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import type { HarvestPoints } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
-import { type NumberColumn, numberColumn } from './number-column.ts';
+import type { NumberColumn } from './number-column.ts';
+import { openPointFile } from './point-file.ts';
 import { screenPositions } from './point-positions.ts';
+import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
 import { clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf, recogniseColumns } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
+import { scanPoints } from './scan-points.ts';
 import { type Converted, unitFactor } from './unit-factor.ts';
 import { yieldAnswers } from './yield-answers.ts';
 
@@ -25,47 +27,59 @@ export function readPoints(
   harvestFile: HarvestFile | null,
   crop: Crop | null,
 ): Outcome<HarvestPoints> {
-  const table = readDelimited(bytes, file);
-  if (!table.ok) return table;
-  const reading = recogniseColumns(table.value, 'points', harvestFile?.columns ?? {});
-  const points = pointsOfTable(table.value, reading, harvestFile, crop);
-  return { ...points, problems: [...table.problems, ...points.problems] };
+  const opened = openPointFile(bytes, file);
+  if (!opened.ok) return opened;
+  const { table, isHead } = opened.value;
+  const reading = recogniseColumns(table, 'points', harvestFile?.columns ?? {});
+  const stops = [...reading.problems, ...missingColumns(table.headings, file, reading)];
+  if (stops.length > 0) return failure(...opened.problems, ...stops);
+  const scanned = isHead ? scanPoints(bytes, file, table, columnsWanted(reading)) : null;
+  const rows = scanned?.rows ?? pointRowsOfTable(table);
+  const points = pointsOfRows(rows, reading, harvestFile, crop);
+  return { ...points, problems: [...opened.problems, ...(scanned?.problems ?? []), ...points.problems] };
 }
 
-function pointsOfTable(
-  table: DelimitedTable,
+const TEXT_ROLES: readonly ColumnRole[] = ['headerState'];
+
+function columnsWanted({ recognition, units }: ColumnReading): ColumnsWanted {
+  const isText = ({ role }: RecognisedColumn) =>
+    TEXT_ROLES.includes(role) || (role === 'time' && !units.has('time'));
+  const indices = (columns: readonly RecognisedColumn[]) => columns.map(({ columnIndex }) => columnIndex);
+  return {
+    numbers: indices(recognition.columns.filter((column) => !isText(column))),
+    texts: indices(recognition.columns.filter(isText)),
+  };
+}
+
+function pointsOfRows(
+  rows: PointRows,
   reading: ColumnReading,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
 ): Outcome<HarvestPoints> {
-  const missing = [...reading.problems, ...missingColumns(table, reading)];
-  if (missing.length > 0) return failure(...missing);
-  const work = startWork(table, reading, crop);
+  const work = startWork(rows, reading, crop);
   const longitude = work.numbers('longitude') ?? new Float64Array();
   const latitude = work.numbers('latitude') ?? new Float64Array();
   const measured = measuredColumns(work);
   const heading = (role: ColumnRole) => columnOf(reading.recognition, role)?.heading ?? '';
-  const at = { file: table.file, rowNumbers: table.rowNumbers };
+  const at = { file: rows.file, rowNumbers: rows.rowNumbers };
   const headings = { longitudeHeading: heading('longitude'), latitudeHeading: heading('latitude') };
   work.problems.push(...screenPositions(longitude, latitude, { ...at, ...headings }));
   if (measured.moisturePercent !== null) {
-    const column = columnOf(reading.recognition, 'moisture');
     const place = { ...at, heading: heading('moisture'), kept: true };
-    const unitWasSaid = column?.unit != null && column.chosenByUser;
+    const unitWasSaid = unitChosen(columnOf(reading.recognition, 'moisture'));
     work.problems.push(...moistureProblems(measured.moisturePercent, place, unitWasSaid));
   }
   const timeS = timesOf(work);
   const headerDown = headerStatesOf(work);
-  work.problems.push(...nothingReadable(work, longitude, latitude));
+  work.problems.push(...nothingReadable(work, { longitude, latitude, ...carriersOf(measured) }));
   if (work.problems.some(({ severity }) => severity === 'error')) return failure(...work.problems);
-  const carrier = ['yield', 'massFlow', 'mass'].find(
-    (role) => heading(role as ColumnRole) !== '',
-  ) as ColumnRole;
+  const carrier = YIELD_CARRIERS.find((role) => heading(role) !== '') ?? 'yield';
   return success(
     {
-      file: table.file ?? '',
-      count: table.rows.length,
-      row: Int32Array.from(table.rowNumbers),
+      file: rows.file,
+      count: rows.count,
+      row: rows.rowNumbers,
       longitude,
       latitude,
       ...measured,
@@ -79,28 +93,31 @@ function pointsOfTable(
   );
 }
 
+const YIELD_CARRIERS: readonly ColumnRole[] = ['yield', 'massFlow', 'mass'];
+
+function unitChosen(column: RecognisedColumn | null): boolean {
+  return column?.chosenByUser === true && column.unit !== null;
+}
+
 interface Work {
-  readonly table: DelimitedTable;
+  readonly rows: PointRows;
   readonly reading: ColumnReading;
   readonly problems: Problem[];
   /** Values of a role in SI; null where the file has no column for it. */
   readonly numbers: (role: ColumnRole) => Float64Array | null;
 }
 
-function startWork(table: DelimitedTable, reading: ColumnReading, crop: Crop | null): Work {
+function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): Work {
   const problems: Problem[] = [];
-  const tooLong = new Set(table.tooLong);
   const numbers = (role: ColumnRole) => {
     const column = columnOf(reading.recognition, role);
     if (column === null) return null;
-    const factor = unitFactor(column, reading.units.get(role) ?? null, crop, table.file);
-    problems.push(...factor.problems);
-    const cells = columnCells(table, column.columnIndex).map((cell, i) => (tooLong.has(i) ? '' : cell));
-    const read = numberColumn(cells, table.decimals);
-    problems.push(...pointRemarks(read, cells, column, table));
+    const factor = unitFactor(column, reading.units.get(role) ?? null, crop, rows.file);
+    const read = rows.numbers(column.columnIndex);
+    problems.push(...factor.problems, ...pointRemarks(read, column, rows));
     return inSi(read.values, factor);
   };
-  return { table, reading, problems, numbers };
+  return { rows, reading, problems, numbers };
 }
 
 function inSi(values: Float64Array, { factor }: Converted): Float64Array {
@@ -120,40 +137,38 @@ function measuredColumns(work: Work) {
   };
 }
 
-function missingColumns(table: DelimitedTable, reading: ColumnReading): Problem[] {
+function carriersOf(measured: ReturnType<typeof measuredColumns>) {
+  return { yield: measured.yieldKgPerHa, massFlow: measured.massFlowKgPerS, mass: measured.massKg };
+}
+
+function missingColumns(headings: readonly string[], file: string, reading: ColumnReading): Problem[] {
   const asked = new Set(reading.recognition.questions.map(({ role }) => role));
   const has = (role: ColumnRole) => columnOf(reading.recognition, role) !== null || asked.has(role);
-  const place = { file: table.file };
-  const { headings } = table;
   const missing = (['longitude', 'latitude'] as const).filter((role) => !has(role));
   const problems: Problem[] = [];
-  if (missing.length > 0) problems.push(intakeProblem('noPositionColumns', place, { missing, headings }));
-  if (!has('yield') && !has('massFlow') && !has('mass')) {
-    problems.push(intakeProblem('noYieldColumn', place, { headings }));
-  }
+  if (missing.length > 0) problems.push(intakeProblem('noPositionColumns', { file }, { missing, headings }));
+  if (!YIELD_CARRIERS.some(has)) problems.push(intakeProblem('noYieldColumn', { file }, { headings }));
   return problems;
 }
 
 function pointRemarks(
-  read: NumberColumn,
-  cells: readonly string[],
+  { unreadable, blank, ambiguous }: NumberColumn,
   column: RecognisedColumn,
-  table: DelimitedTable,
-): Problem[] {
+  rows: PointRows,
+) {
   const at = (first: number) => ({
-    file: table.file,
-    row: table.rowNumbers[first] ?? null,
+    file: rows.file,
+    row: rows.rowNumbers[first] ?? null,
     column: column.heading,
   });
   const remarks: Problem[] = [];
-  if (read.unreadable.count > 0) {
-    const text = (cells[read.unreadable.first] ?? '').trim().slice(0, 60);
-    const code = read.ambiguous ? 'ambiguousNumber' : 'textInNumberColumn';
-    remarks.push(intakeProblem(code, at(read.unreadable.first), { text, count: read.unreadable.count }));
+  if (unreadable.count > 0) {
+    const code = ambiguous ? 'ambiguousNumber' : 'textInNumberColumn';
+    const details = { text: unreadable.text, count: unreadable.count };
+    remarks.push(intakeProblem(code, at(unreadable.first), details));
   }
-  if (read.blank.count > 0) {
-    const details = { count: read.blank.count, of: cells.length };
-    remarks.push(intakeProblem('blankCells', at(read.blank.first), details));
+  if (blank.count > 0) {
+    remarks.push(intakeProblem('blankCells', at(blank.first), { count: blank.count, of: rows.count }));
   }
   return remarks;
 }
@@ -162,15 +177,11 @@ function timesOf(work: Work): Float64Array | null {
   const column = columnOf(work.reading.recognition, 'time');
   if (column === null) return null;
   if (work.reading.units.has('time')) return sinceFirst(work.numbers('time'));
-  const cells = columnCells(work.table, column.columnIndex);
-  const times = clockTimes(cells);
-  if (times.unreadable > 0) {
-    const row = work.table.rowNumbers[times.firstUnreadable] ?? null;
-    const text = (cells[times.firstUnreadable] ?? '').trim().slice(0, 60);
-    const details = { text, count: times.unreadable, of: cells.length };
-    work.problems.push(
-      intakeProblem('timeNotRead', { file: work.table.file, row, column: column.heading }, details),
-    );
+  const times = clockTimes(work.rows.texts(column.columnIndex));
+  if (times.unreadable.count > 0) {
+    const { count, first, text } = times.unreadable;
+    const place = { file: work.rows.file, row: work.rows.rowNumbers[first] ?? null, column: column.heading };
+    work.problems.push(intakeProblem('timeNotRead', place, { text, count, of: work.rows.count }));
   }
   return times.secondsSinceFirst.every(Number.isNaN) ? null : times.secondsSinceFirst;
 }
@@ -183,28 +194,22 @@ function sinceFirst(seconds: Float64Array | null): Float64Array | null {
 function headerStatesOf(work: Work): Uint8Array | null {
   const column = columnOf(work.reading.recognition, 'headerState');
   if (column === null) return null;
-  const cells = columnCells(work.table, column.columnIndex);
-  const { states, unreadable, firstUnreadable } = readHeaderStates(cells);
-  if (unreadable > 0) {
-    const row = work.table.rowNumbers[firstUnreadable] ?? null;
-    const text = (cells[firstUnreadable] ?? '').trim().slice(0, 60);
-    work.problems.push(
-      intakeProblem(
-        'headerStateNotRead',
-        { file: work.table.file, row, column: column.heading },
-        { text, count: unreadable },
-      ),
-    );
+  const { states, unreadable } = readHeaderStates(work.rows.texts(column.columnIndex));
+  if (unreadable.count > 0) {
+    const { count, first, text } = unreadable;
+    const place = { file: work.rows.file, row: work.rows.rowNumbers[first] ?? null, column: column.heading };
+    work.problems.push(intakeProblem('headerStateNotRead', place, { text, count }));
   }
   return states;
 }
 
-/** Positions, and whichever of yield, flow and mass the file has, must hold at least one value. */
-function nothingReadable(work: Work, longitude: Float64Array, latitude: Float64Array): Problem[] {
-  const empty = [longitude, latitude].findIndex((values) => values.every(Number.isNaN));
-  if (empty < 0) return [];
-  const column = columnOf(work.reading.recognition, empty === 0 ? 'longitude' : 'latitude');
-  return [intakeProblem('noReadablePoints', { file: work.table.file, column: column?.heading ?? null }, {})];
+/** Positions, and each of yield, flow and mass that the file has, must hold at least one value. */
+function nothingReadable(work: Work, columns: Readonly<Record<string, Float64Array | null>>): Problem[] {
+  return Object.entries(columns).flatMap(([role, values]) => {
+    if (values === null || !values.every(Number.isNaN)) return [];
+    const column = columnOf(work.reading.recognition, role as ColumnRole);
+    return [intakeProblem('noReadablePoints', { file: work.rows.file, column: column?.heading ?? null }, {})];
+  });
 }
 
 function unreadableRows(columns: readonly (Float64Array | null)[]): number {

@@ -7,13 +7,15 @@ const LINES_LOOKED_AT = 60;
 /** Tab and semicolon come first: in their files commas are decimals and would count as separators as well. */
 const CANDIDATES: readonly Separator[] = ['\t', ';', ','];
 const CLEAR_SHARE = 0.9;
+/** Below this, commas and semicolons are those of prose or of another format. */
+const LEAST_SHARE = 0.3;
 
-/** The separator under which the first lines have as many cells as the first one; a comma where none splits it. */
-export function detectSeparator(text: string): Separator {
+/** The separator under which most of the first lines have as many cells as the first one; null where none does. */
+export function detectSeparator(text: string): Separator | null {
   const ranked = CANDIDATES.map((separator) => ({ separator, share: agreement(text, separator) }));
   const clear = ranked.find(({ share }) => share >= CLEAR_SHARE);
   const best = clear ?? ranked.reduce((a, b) => (b.share > a.share ? b : a));
-  return best.share > 0 ? best.separator : ',';
+  return best.share > LEAST_SHARE ? best.separator : null;
 }
 
 /** Share of lines with the first line's number of cells; 0 where the separator does not split the first line. */
