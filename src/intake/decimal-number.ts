@@ -29,9 +29,13 @@ export function readDecimal(cell: string, reading: DecimalReading): DecimalCell 
   if (LOST.has(text.toLowerCase())) return { kind: 'lost' };
   if (text.length > LONGEST_NUMBER) return { kind: 'notANumber' };
   if (reading.mark === '.' && PLAIN.test(text)) return finiteOr(text);
+  return readMarked(withoutGroupSpaces(text), reading);
+}
+
+/** "12 345,6" and "12'345.6" without their spaces and apostrophes, which are never decimals. */
+function withoutGroupSpaces(text: string): string {
   const spaced = ANY_SPACE_OR_APOSTROPHE.exec(text);
-  const joined = spaced === null ? text : `${(spaced[1] ?? '').replace(/[^\d+-]/g, '')}${spaced[2] ?? ''}`;
-  return readMarked(joined, reading);
+  return spaced === null ? text : `${(spaced[1] ?? '').replace(/[^\d+-]/g, '')}${spaced[2] ?? ''}`;
 }
 
 function readMarked(text: string, { mark, proven }: DecimalReading): DecimalCell {
@@ -65,8 +69,8 @@ const SINGLE = {
 
 /** The decimal mark that this cell alone proves, or null: "12.5", "0.125", "1,234.5" and "1,234,567" prove the point. */
 export function provesMark(cell: string): DecimalMark | null {
-  const text = cell.trim();
-  if (!text.includes('.') && !text.includes(',')) return null;
+  if (!cell.includes('.') && !cell.includes(',')) return null;
+  const text = withoutGroupSpaces(cell.trim().replace('\u2212', '-'));
   for (const mark of ['.', ','] as const) {
     if (GROUPED[mark].test(text)) return mark;
     if (SINGLE[mark].test(text) && !isSingleGroup(text, mark)) return mark;
