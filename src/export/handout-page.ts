@@ -24,10 +24,12 @@ export interface HandoutFigures {
   readonly differencesAgainstBreakEven: string;
 }
 
-const PAGE_PX = 700;
+const PAGE_PX = 718;
 /** Up to here each comparison gets its own sentence; beyond, a table. */
 const MOST_SENTENCES = 4;
 const MOST_ROWS = 28;
+/** More intervals than these would push the page onto a second sheet; the picture file has them all. */
+const MOST_DRAWN = 12;
 const HASH_PREFIX = 12;
 
 export function handoutFigures(report: ReportModel, widthPx = PAGE_PX): HandoutFigures | null {
@@ -37,15 +39,22 @@ export function handoutFigures(report: ReportModel, widthPx = PAGE_PX): HandoutF
     stripsInFieldOrder: stripsInFieldOrder(report, response.name, {
       widthPx,
       id: 'handout-strips',
-      plotHeightPx: 165,
+      plotHeightPx: plotHeightPx(response.answers.length),
     }),
     differencesAgainstBreakEven: differencesAgainstBreakEven(report, response.name, {
       widthPx,
       id: 'handout-differences',
-      mostRows: 12,
-      dense: true,
+      mostRows: MOST_DRAWN,
+      oneLine: true,
     }),
   };
+}
+
+/** The fewer answers, the more room for the strips. */
+function plotHeightPx(answersGiven: number): number {
+  if (answersGiven > MOST_SENTENCES) return 95;
+  if (answersGiven > 2) return 135;
+  return answersGiven === 2 ? 210 : 250;
 }
 
 /** The one page for the grower's table, as a document of its own: nothing in it is fetched from anywhere. */
@@ -58,7 +67,7 @@ export function handoutPage(report: ReportModel, extras: HandoutExtras = { seaso
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <title>${title}</title>
-<style>${HANDOUT_CSS}</style>
+<style>body { margin: 0; }${HANDOUT_CSS}</style>
 </head>
 <body>
 ${handoutBody(report, handoutFigures(report), extras)}
@@ -83,7 +92,9 @@ export function handoutBody(
       : [
           answers(response),
           figure(figures.stripsInFieldOrder),
-          response.answers.length === 0 ? '' : figure(figures.differencesAgainstBreakEven),
+          response.answers.length === 0 || response.answers.length > MOST_DRAWN
+            ? ''
+            : figure(figures.differencesAgainstBreakEven),
           below(report, response),
         ];
   return `<article class="handout">
@@ -104,7 +115,7 @@ function answers(response: ReportResponse): string {
     return `<section class="answers">${answerBox('This trial cannot tell', null, `${response.refusal.message} ${response.refusal.whatWouldHelp}`)}</section>`;
   }
   if (response.answers.length > MOST_SENTENCES) return comparisonsTable(response);
-  const several = response.answers.length > 1 ? ' several' : '';
+  const several = response.answers.length > 1 ? ' several' : ' single';
   const boxes = response.answers.map((answer) =>
     answerBox(`${answer.a} against ${answer.b}`, answer, answer.sentence),
   );
@@ -146,8 +157,11 @@ function figure(svg: string): string {
 }
 
 function below(report: ReportModel, response: ReportResponse): string {
-  const weak = weaknesses(report, response);
-  return `<div class="below"><div>${meansTable(response)}${alsoMeasured(report, response)}</div><div>${section('What makes it weaker', list([...weak, ONE_FIELD_ONE_SEASON]))}${section('How it was done', paragraph(howItWasDone(report, response).join(' ')))}${assumptions(report)}</div></div>`;
+  const weak = list([...weaknesses(report, response), ONE_FIELD_ONE_SEASON]);
+  const how = paragraph(howItWasDone(report, response).join(' '));
+  const left = `${meansTable(response)}${section('How it was done', how)}`;
+  const right = `${section('What makes it weaker', weak)}${assumptions(report)}${alsoMeasured(report, response)}`;
+  return `<div class="below"><div>${left}</div><div>${right}</div></div>`;
 }
 
 function meansTable(response: ReportResponse): string {

@@ -15,13 +15,14 @@ import { notice } from './notice.ts';
 import { procedureName } from './procedure-names.ts';
 import { drawing, element, type Markup, pixels, textNode } from './svg-markup.ts';
 import { fitText, textAt, textWidthPx, wrapText } from './text-fitting.ts';
+import { type TreatmentMarks, treatmentMarks, treatmentsOf } from './treatment-marks.ts';
 import { type ValueScale, valueScale } from './value-scale.ts';
 
 export interface DifferencesOptions extends FigureOptions {
   /** Beyond this many the rest is counted in a line; 40 by default. */
   readonly mostRows?: number;
-  /** Less air between rows, for a printed page. */
-  readonly dense?: boolean;
+  /** One line a row, names and verdicts without the numbers: for a printed page that gives them elsewhere. */
+  readonly oneLine?: boolean;
 }
 
 interface Row {
@@ -34,6 +35,8 @@ interface Layout {
   readonly response: ReportResponse;
   readonly scale: ValueScale;
   readonly narrow: boolean;
+  /** One a row where each row is one line; null otherwise. */
+  readonly labels: readonly string[] | null;
   readonly widthPx: number;
   readonly plotLeft: number;
   readonly plotRight: number;
@@ -62,14 +65,16 @@ export function differencesAgainstBreakEven(
   const widthPx = checkedWidth(options);
   const id = options.id ?? 'differences-against-break-even';
   const response = responseNamed(report, responseName);
-  const title = `${capitalised(responseHeading(response))}: differences, and what it takes to pay`;
+  const shown = response.answers.slice(0, options.mostRows ?? 40);
+  const rows = shown.map((answer) => ({ answer, breakEven: breakEvenOf(response, answer) }));
+  const check = commonCheck(rows);
+  const differences = check === null ? 'differences' : `difference from ${check}`;
+  const title = `${capitalised(responseHeading(response))}: ${differences}, and what it takes to pay`;
   if (response.answers.length === 0) {
     const why = response.refusal?.message ?? 'No comparison could be made.';
     return notice(widthPx, id, title, why);
   }
-  const shown = response.answers.slice(0, options.mostRows ?? 40);
-  const rows = shown.map((answer) => ({ answer, breakEven: breakEvenOf(response, answer) }));
-  return drawRows(response, rows, { ...options, id }, title);
+  return drawRows(report, response, rows, { ...options, id }, title);
 }
 
 function breakEvenOf(response: ReportResponse, { a, b }: ReportAnswer): number | null {
@@ -80,13 +85,14 @@ function breakEvenOf(response: ReportResponse, { a, b }: ReportAnswer): number |
 }
 
 function drawRows(
+  report: ReportModel,
   response: ReportResponse,
   rows: readonly Row[],
   options: DifferencesOptions & { readonly id: string },
   title: string,
 ): string {
-  const { widthPx, id, dense = false } = options;
-  const narrow = isNarrow(widthPx);
+  const { widthPx, id, oneLine = false } = options;
+  const narrow = isNarrow(widthPx) && !oneLine;
   const titleLines = wrapText(title, widthPx - 2 * EDGE, TITLE_SIZE, 2, true);
   const keys = legend(
     legendItems(rows, payingSide(response)),
@@ -94,9 +100,15 @@ function drawRows(
     14 + titleLines.length * LINE,
     widthPx - 2 * EDGE,
   );
-  const top = 30 + titleLines.length * LINE + keys.heightPx;
-  const plotLeft = narrow ? EDGE + 6 : EDGE + labelWidth(rows, widthPx * 0.27) + 16;
-  const plotRight = narrow ? widthPx - EDGE - 6 : widthPx - EDGE - Math.min(300, widthPx * 0.29) - 12;
+  const top = 24 + titleLines.length * LINE + keys.heightPx;
+  const oneLineRoom = widthPx * 0.38;
+  const labels = oneLine ? oneLineLabels(rows, treatmentMarks(treatmentsOf(report)), oneLineRoom) : null;
+  const room =
+    labels === null
+      ? labelWidth(rows, widthPx)
+      : Math.min(oneLineRoom, Math.max(...labels.map((label) => textWidthPx(label, SMALL))));
+  const plotLeft = narrow ? EDGE + 6 : EDGE + room + 16;
+  const plotRight = narrow ? widthPx - EDGE - 6 : widthPx - EDGE - verdictRoom(rows, widthPx, oneLine) - 12;
   const layout: Layout = {
     rows,
     response,
@@ -106,14 +118,15 @@ function drawRows(
     plotLeft,
     plotRight,
     top,
-    rowHeight: narrow ? 74 : dense ? 32 : 46,
+    labels,
+    rowHeight: rowHeight(narrow, oneLine),
     decimals: decimalsFor(response.standardErrorOfDifference, response.grandMean),
   };
   const bottom = top + rows.length * layout.rowHeight;
   const foot = footLines(layout, response.answers.length - rows.length);
-  const footTop = bottom + 52;
+  const footTop = bottom + 36;
   return drawing(
-    { widthPx, heightPx: footTop + foot.length * LINE - 4, id, title, description: inWords(layout) },
+    { widthPx, heightPx: footTop + foot.length * LINE - 8, id, title, description: inWords(layout) },
     ...titleLines.map((line, index) =>
       textAt(EDGE, 20 + index * LINE, line, { sizePx: TITLE_SIZE, fill: INK.black, bold: true }),
     ),
@@ -127,12 +140,42 @@ function drawRows(
   );
 }
 
-function labelWidth(rows: readonly Row[], mostPx: number): number {
-  const widths = rows.flatMap(({ answer }) => [
-    textWidthPx(answer.a, SIZE, true),
-    textWidthPx(`against ${answer.b}`, SIZE),
+function rowHeight(narrow: boolean, oneLine: boolean): number {
+  if (narrow) return 74;
+  return oneLine ? 18 : 46;
+}
+
+/**
+ * What all are held against is said once, in the title. Pairs of long names give way to their codes, which the
+ * figure of strips on the same page explains.
+ */
+function oneLineLabels(rows: readonly Row[], marks: TreatmentMarks, roomPx: number): readonly string[] {
+  if (commonCheck(rows) !== null) return rows.map(({ answer }) => answer.a);
+  const names = rows.map(({ answer: { a, b } }) => `${a} against ${b}`);
+  if (names.every((name) => textWidthPx(name, SMALL) <= roomPx)) return names;
+  const code = (treatment: string) => marks.get(treatment)?.code ?? treatment;
+  return rows.map(({ answer: { a, b } }) => `${code(a)} against ${code(b)}`);
+}
+
+function commonCheck(rows: readonly Row[]): string | null {
+  const first = rows[0]?.answer.b ?? null;
+  return rows.every(({ answer }) => answer.b === first) ? first : null;
+}
+
+function verdictRoom(rows: readonly Row[], widthPx: number, oneLine: boolean): number {
+  if (!oneLine) return Math.min(300, widthPx * 0.29);
+  return Math.min(
+    widthPx * 0.26,
+    Math.max(...rows.map(({ answer }) => textWidthPx(verdictWords(answer), SMALL))),
+  );
+}
+
+function labelWidth(rows: readonly Row[], widthPx: number): number {
+  const widths = rows.flatMap(({ answer: { a, b } }) => [
+    textWidthPx(a, SIZE, true),
+    textWidthPx(`against ${b}`, SIZE),
   ]);
-  return Math.min(mostPx, Math.max(...widths));
+  return Math.min(widthPx * 0.27, Math.max(...widths));
 }
 
 function valuesOf(rows: readonly Row[]): readonly number[] {
@@ -147,16 +190,16 @@ function valuesOf(rows: readonly Row[]): readonly number[] {
 function legendItems(rows: readonly Row[], side: 1 | -1): readonly LegendItem[] {
   const items: LegendItem[] = [
     {
-      label: 'estimate and interval, Real',
+      label: 'interval, Real',
       key: (x, y) => element('g', {}, ...intervalShape(x - 8, x, x + 8, y, true)),
     },
     {
-      label: 'not Real',
+      label: 'interval, not Real',
       key: (x, y) => element('g', {}, ...intervalShape(x - 8, x, x + 8, y, false)),
     },
   ];
   if (rows.some((row) => row.breakEven !== null)) {
-    items.push({ label: 'break-even: earns what it costs', key: (x, y) => breakEvenShape(x, y, 8, side) });
+    items.push({ label: 'break-even', key: (x, y) => breakEvenShape(x, y, 8, side) });
   }
   if (rows.some((row) => row.answer.equivalence.margin !== null)) {
     items.push({
@@ -237,7 +280,14 @@ function rowDrawing(layout: Layout, row: Row, index: number): Markup {
   const breakEven =
     row.breakEven === null
       ? []
-      : [breakEvenShape(scale.toPx(row.breakEven), y, 13, payingSide(layout.response))];
+      : [
+          breakEvenShape(
+            scale.toPx(row.breakEven),
+            y,
+            layout.labels === null ? 13 : 9,
+            payingSide(layout.response),
+          ),
+        ];
   return element(
     'g',
     { class: 'comparison' },
@@ -338,6 +388,15 @@ function rowLabels(layout: Layout, row: Row, rowTop: number, y: number): readonl
     ];
   }
   const labelRoom = plotLeft - 12 - EDGE;
+  const label = layout.labels?.[layout.rows.indexOf(row)];
+  if (label !== undefined) {
+    const verdictsRoom = widthPx - EDGE - plotRight - 10;
+    const small = { ...black, sizePx: SMALL };
+    return [
+      textAt(EDGE, y + 4, fitText(label, labelRoom, SMALL), small),
+      textAt(plotRight + 10, y + 4, fitText(verdictWords(row.answer), verdictsRoom, SMALL), small),
+    ];
+  }
   const wordsLeft = plotRight + 14;
   const wordsRoom = widthPx - EDGE - wordsLeft;
   return [

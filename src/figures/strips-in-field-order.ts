@@ -89,7 +89,7 @@ function drawOrder(
   const marks = treatmentMarks(treatmentsOf(report));
   const titleLines = wrapText(title, widthPx - 2 * EDGE, TITLE_SIZE, 2, true);
   const keys = legend(legendItems(order, marks), EDGE, 14 + titleLines.length * LINE, widthPx - 2 * EDGE);
-  const top = 26 + titleLines.length * LINE + keys.heightPx;
+  const top = 22 + titleLines.length * LINE + keys.heightPx;
   const plotHeight =
     options.plotHeightPx ?? (isNarrow(widthPx) ? 230 : Math.min(380, Math.max(250, widthPx * 0.3)));
   const bottom = top + plotHeight;
@@ -112,9 +112,9 @@ function drawOrder(
   const beneath = stripRows(layout, bottom + 4);
   const brackets = blockBrackets(layout, bottom + 4 + beneath.heightPx);
   const foot = footLines(order, widthPx);
-  const footTop = bottom + 4 + beneath.heightPx + brackets.heightPx + 16;
+  const footTop = bottom + 4 + beneath.heightPx + brackets.heightPx + 14;
   return drawing(
-    { widthPx, heightPx: footTop + foot.length * LINE, id, title, description: inWords(layout) },
+    { widthPx, heightPx: footTop + foot.length * LINE - 8, id, title, description: inWords(layout) },
     ...titleLines.map((line, index) =>
       textAt(EDGE, 20 + index * LINE, line, { sizePx: TITLE_SIZE, fill: INK.black, bold: true }),
     ),

@@ -198,11 +198,13 @@ function sampleAnswer(
     },
     differenceSentence: `${verdict}: ${nameA} gave ${estimate.toFixed(2)} ${unit} more than ${nameB}, and the trial places it between ${(estimate - half).toFixed(2)} and ${(estimate + half).toFixed(2)}.`,
     moneySentence: 'May pay: break-even lies inside the interval.',
-    sentence: `${nameA} gave ${estimate.toFixed(2)} ${unit} more than ${nameB}. ${verdict}.`,
+    sentence: `On this field yield was ${estimate.toFixed(2)} ${unit} higher with ${nameA} than with ${nameB}, and that is more than chance would readily explain. It may pay: after cost ${nameA} returned +12.50 EUR/ha against ${nameB}, but a loss and a gain are both possible.`,
     reasons: ['The interval is held against zero.'],
     weakens: [
       'Strip 9 was lost: the wrong product was applied.',
-      `The best of ${treatments.length} is flattered by having been picked.`,
+      `${treatments.at(-1)} has the best mean of ${treatments.length} treatments, and the best of several is flattered by chance: expect less next time.`,
+      'Screening set aside 15 % of the points of one treatment but 12 % of another: the cleaning itself may have moved the difference.',
+      'Nobody said which transit lag was taken out of the yield data; if none was, values smear along the strips.',
     ],
     wouldSettle: ['Two more blocks.'],
   };

@@ -1,0 +1,77 @@
+import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
+import { fieldMap } from '../../src/figures/field-map.ts';
+import type { StripOnField } from '../../src/figures/strip-on-field.ts';
+import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
+import { treatmentsOf } from '../../src/figures/treatment-marks.ts';
+import { treatmentMeans } from '../../src/figures/treatment-means.ts';
+import type { ReportModel } from '../../src/findings/report-model.ts';
+import { type SampleChoice, sampleReport } from '../export/sample-report.ts';
+
+/** Reports of many shapes, from the ordinary to the awkward. */
+export const SAMPLE_CHOICES: Readonly<Record<string, SampleChoice>> = {
+  'five treatments against a check': {},
+  'all pairs of rates': { treatments: ['0', '50', '100', '150'], blocks: 4, allPairs: true, margin: null },
+  'two treatments in bushels': {
+    treatments: ['Check', 'Seed dressing'],
+    blocks: 4,
+    unit: 'bu/ac',
+    level: 182,
+  },
+  'nine treatments, long names': {
+    treatments: Array.from(
+      { length: 9 },
+      (_, i) => `Programme ${i + 1} with adjuvant, split over two passes`,
+    ),
+    blocks: 4,
+    allPairs: true,
+  },
+  'without replication': { treatments: ['A', 'B', 'C'], blocks: 1, replicated: false },
+  'names that carry markup': {
+    treatments: ['<script>alert(1)</script>', 'A & "B"', "it's > that", '日本晴の種子'],
+    name: '<img src=x onerror=alert(1)>',
+  },
+  'values near zero': { level: 0.0004, unit: 'kg/kg' },
+};
+
+export const WIDTHS = [320, 390, 700, 1000, 1440];
+
+export function fieldOf(report: ReportModel): readonly StripOnField[] {
+  return report.strips.map((strip, index) => {
+    const west = index * 12;
+    return {
+      id: strip.strip,
+      treatment: strip.treatment,
+      block: strip.block,
+      rings: [
+        [
+          [west, 0],
+          [west + 9, 0],
+          [west + 9, 400],
+          [west, 400],
+          [west, 0],
+        ],
+      ],
+    };
+  });
+}
+
+export function figuresOf(choice: SampleChoice, widthPx: number): Readonly<Record<string, string>> {
+  const report = sampleReport(choice);
+  const strips = fieldOf(report);
+  const eastM = Array.from({ length: 500 }, (_, i) => (i % 30) * 12 + 4.5);
+  const northM = Array.from({ length: 500 }, (_, i) => (i * 7) % 400);
+  const kept = northM.map((north) => (north > 20 && north < 380 ? 1 : 0));
+  return {
+    'strips in field order': stripsInFieldOrder(report, 'yield', { widthPx }),
+    differences: differencesAgainstBreakEven(report, 'yield', { widthPx }),
+    'differences, one line': differencesAgainstBreakEven(report, 'yield', {
+      widthPx: Math.max(620, widthPx),
+      oneLine: true,
+    }),
+    means: treatmentMeans(report, 'yield', { widthPx }),
+    map: fieldMap(
+      { strips, treatments: treatmentsOf(report), unitSystem: 'us', points: { eastM, northM, kept } },
+      { widthPx },
+    ),
+  };
+}
