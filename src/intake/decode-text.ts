@@ -44,9 +44,7 @@ export function decodeText(bytes: Uint8Array, file: string | null): Outcome<stri
   if (marked !== null) return decodeMarked(bytes, marked, file);
   const text = decodeStrictly(bytes);
   if (text !== null) return success(text);
-  return success(new WebDecoder('windows-1252').decode(bytes), [
-    intakeProblem('readAsWindows1252', { file }, {}),
-  ]);
+  return success(decodeWindows1252(bytes), [intakeProblem('readAsWindows1252', { file }, {})]);
 }
 
 function signatureOf(head: Uint8Array): string | null {
@@ -85,4 +83,16 @@ function decodeStrictly(bytes: Uint8Array): string | null {
   } catch {
     return null;
   }
+}
+
+/** What windows-1252 holds at 0x80 to 0x9F (WHATWG Encoding Standard, index windows-1252). */
+const UPPER_CONTROLS = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008DŽ\u008F\u0090‘’“”•–—˜™š›œ\u009DžŸ';
+
+/** Node 20 decodes these 32 bytes as ISO 8859-1 does, browsers by the standard; this makes both agree. */
+function decodeWindows1252(bytes: Uint8Array): string {
+  const text = new WebDecoder('windows-1252').decode(bytes);
+  return text.replace(
+    /[\u0080-\u009F]/g,
+    (control) => UPPER_CONTROLS[control.charCodeAt(0) - 0x80] ?? control,
+  );
 }
