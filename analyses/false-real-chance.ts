@@ -1,5 +1,5 @@
 import { alphaRefusal } from './alpha.ts';
-import { dunnett } from './distributions/dunnett.ts';
+import { dunnettDistribution } from './distributions/dunnett-distribution.ts';
 import { fUpperQuantile } from './distributions/f.ts';
 import { studentizedRange } from './distributions/studentized-range.ts';
 import { tUpperQuantile } from './distributions/t.ts';
@@ -62,7 +62,9 @@ export function falseRealChance(
     protectedByF: alpha,
     protectedIsExact: significantFImpliesAPair(treatments, errorDf, alpha, t),
     protectedOneDiffers: treatments === 2 ? null : anyPairOf(treatments - 1),
-    againstCheck: dunnett(new Array(treatments - 1).fill(Math.SQRT1_2), errorDf, 'two').upperTail(t),
+    againstCheck: dunnettDistribution(new Array(treatments - 1).fill(Math.SQRT1_2), errorDf, 'two').upperTail(
+      t,
+    ),
   };
 }
 

@@ -19,22 +19,31 @@ const STIRLING_FROM = 15;
  * Studentizes a maximum or a range: P(W > q s) averaged over s, with df s^2 chi-squared on df, independent of W.
  *
  * The integral runs over y = ln(q s) by the trapezoidal rule, whose error falls exponentially for such integrands
- * (the step follows the spread of ln s, so at most exp(-30)). Since y does not depend on q, the tails of W at the
+ * (the step follows the spread of ln s and the steepness of the tail, so at most exp(-30)). Since y does not depend on q, the tails of W at the
  * nodes are computed once and serve every q: a table of all pairs costs little more than one pair.
  *
  * @param tailOfW - P(W > w) for w > 0, decreasing; may be 0 where below 1e-40
  * @param df - degrees of freedom of s, > 0; Infinity means that the standard deviation is known
+ * @param steepness - where the tail of W falls far from zero over a width of 1, at w: then about w; else 0
  */
-export function studentize(tailOfW: (w: number) => number, df: number): StudentizedDistribution {
-  const upperTail = df === Number.POSITIVE_INFINITY ? tailOfW : averagedOverScale(tailOfW, df);
+export function studentize(
+  tailOfW: (w: number) => number,
+  df: number,
+  steepness = 0,
+): StudentizedDistribution {
+  const upperTail = df === Number.POSITIVE_INFINITY ? tailOfW : averagedOverScale(tailOfW, df, steepness);
   return {
     upperTail,
     upperQuantile: (p) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4),
   };
 }
 
-function averagedOverScale(tailOfW: (w: number) => number, df: number): (q: number) => number {
-  const step = stepForSpread(SHARE_OF_SPREAD / Math.sqrt(2 * df));
+function averagedOverScale(
+  tailOfW: (w: number) => number,
+  df: number,
+  steepness: number,
+): (q: number) => number {
+  const step = stepForSpread(SHARE_OF_SPREAD / Math.sqrt(2 * df + steepness ** 2));
   const tailAtNode = rememberedByNode((node) => tailOfW(Math.exp(node * step)));
   const logPeak = logDensityAtOne(df);
   const logDensity = (logScale: number) => logPeak + df * (logScale - Math.expm1(2 * logScale) / 2);

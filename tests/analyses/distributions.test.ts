@@ -1,7 +1,7 @@
 import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { chiSquaredUpperQuantile, chiSquaredUpperTail } from '../../analyses/distributions/chi-squared.ts';
-import { dunnett } from '../../analyses/distributions/dunnett.ts';
+import { dunnettDistribution } from '../../analyses/distributions/dunnett-distribution.ts';
 import { fUpperQuantile, fUpperTail } from '../../analyses/distributions/f.ts';
 import { normalUpperQuantile, normalUpperTail } from '../../analyses/distributions/normal.ts';
 import {
@@ -71,7 +71,7 @@ describe('critical values (fixtures/critical-values)', () => {
     for (const row of fixtureTable('critical-values/dunnett-equal-n.csv')) {
       const { alpha, sides, k_treatments_excl_control: k, df, d } = row;
       const loadings = new Array<number>(Number(k)).fill(Math.SQRT1_2);
-      const distribution = dunnett(loadings, toDf(df!), sides === '2' ? 'two' : 'one');
+      const distribution = dunnettDistribution(loadings, toDf(df!), sides === '2' ? 'two' : 'one');
       if (d === '17.82300544') {
         // mpmath, 25 digits; see SOURCE.md
         expectRelative(distribution.upperTail(17.82300544), 0.00999999988579287, 1e-12);
@@ -87,7 +87,9 @@ describe('critical values (fixtures/critical-values)', () => {
   it('Dunnett: every tail within 1e-9', () => {
     for (const { d, k, df, sides, p } of fixtureTable('critical-values/dunnett-p.csv')) {
       const loadings = new Array<number>(Number(k)).fill(Math.SQRT1_2);
-      const got = dunnett(loadings, toDf(df!), sides === '2' ? 'two' : 'one').upperTail(Number(d));
+      const got = dunnettDistribution(loadings, toDf(df!), sides === '2' ? 'two' : 'one').upperTail(
+        Number(d),
+      );
       expect(Math.abs(got - Number(p)), `d ${d}, k ${k}, df ${df}, ${sides} sides: ${got}`).toBeLessThan(
         1e-9,
       );
@@ -123,16 +125,20 @@ describe('laws', () => {
 
   it('Dunnett: one treatment is t; independent treatments (loading 0, known error) multiply', () => {
     for (const df of [2, 6, 33]) {
-      expectRelative(dunnett([Math.SQRT1_2], df, 'two').upperTail(2.3), tTwoSidedP(2.3, df), 1e-11);
-      expectRelative(dunnett([0.9], df, 'one').upperTail(2.3), tUpperTail(2.3, df), 1e-11);
+      expectRelative(
+        dunnettDistribution([Math.SQRT1_2], df, 'two').upperTail(2.3),
+        tTwoSidedP(2.3, df),
+        1e-11,
+      );
+      expectRelative(dunnettDistribution([0.9], df, 'one').upperTail(2.3), tUpperTail(2.3, df), 1e-11);
     }
     const one = normalUpperTail(2);
-    const three = dunnett([0, 0, 0], Number.POSITIVE_INFINITY, 'one').upperTail(2);
+    const three = dunnettDistribution([0, 0, 0], Number.POSITIVE_INFINITY, 'one').upperTail(2);
     expectRelative(three, 1 - (1 - one) ** 3, 1e-12);
   });
 
   it('Dunnett: loadings near 1 make the treatments one (all equal the check error)', () => {
-    const almost = dunnett([0.99999, 0.99999], 12, 'two').upperTail(2.5);
+    const almost = dunnettDistribution([0.99999, 0.99999], 12, 'two').upperTail(2.5);
     expect(almost).toBeGreaterThan(tTwoSidedP(2.5, 12));
     expect(almost).toBeLessThan(1.01 * tTwoSidedP(2.5, 12));
   });
@@ -185,9 +191,9 @@ describe('arguments out of bounds throw, giving what they got', () => {
     [() => studentizedRangeUpperTail(-1, 3, 5), '-1'],
     [() => studentizedRangeUpperTail(1, 1, 5), '1'],
     [() => studentizedRangeUpperQuantile(0.05, 3, -2), '-2'],
-    [() => dunnett([], 5, 'two'), '[]'],
-    [() => dunnett([1], 5, 'two'), '[1]'],
-    [() => dunnett([0.5], 5, 'one').upperQuantile(0.9), '0.9'],
+    [() => dunnettDistribution([], 5, 'two'), '[]'],
+    [() => dunnettDistribution([1], 5, 'two'), '[1]'],
+    [() => dunnettDistribution([0.5], 5, 'one').upperQuantile(0.9), '0.9'],
   ])('%s', (call, got) => {
     expect(call).toThrow(RangeError);
     expect(call).toThrow(got);

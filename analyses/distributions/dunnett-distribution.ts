@@ -13,7 +13,8 @@ const FARTHEST_D = 14;
  * The largest of several differences from one check, each over its own standard error (Dunnett's d).
  *
  * P(max |T_i| > d), or P(max T_i > d) for one side, where T_i and T_j share the check and so correlate by
- * `loadings[i] * loadings[j]`. Upper tail directly, by double integration: about 1e-12 relative.
+ * `loadings[i] * loadings[j]`. Upper tail directly, by double integration: about 1e-12 relative. On one side d may be
+ * negative.
  *
  * @param loadings - one a treatment, at least one, each in [0, 1): sqrt(n_i / (n_i + n_check)), so sqrt(1/2) throughout
  * for equal replication. See {@link checkLoadings}
@@ -22,21 +23,31 @@ const FARTHEST_D = 14;
  * @throws RangeError when an argument lies outside these bounds
  * Source: C. W. Dunnett (1955) J. Am. Stat. Assoc. 50:1096-1121; (1964) Biometrics 20:482-491 for unequal replication.
  */
-export function dunnett(loadings: readonly number[], df: number, sides: Sides): StudentizedDistribution {
+export function dunnettDistribution(
+  loadings: readonly number[],
+  df: number,
+  sides: Sides,
+): StudentizedDistribution {
   if (loadings.length === 0 || loadings.some((loading) => !(loading >= 0 && loading < 1)))
-    throw new RangeError(`dunnett: expected loadings in [0, 1), got [${loadings.join(', ')}]`);
-  if (!(df > 0)) throw new RangeError(`dunnett: df must be positive, got ${df}`);
+    throw new RangeError(`dunnettDistribution: expected loadings in [0, 1), got [${loadings.join(', ')}]`);
+  if (!(df > 0)) throw new RangeError(`dunnettDistribution: df must be positive, got ${df}`);
   const alike = gatherAlike(loadings);
   const { upperTail, upperQuantile } = studentize((d) => largestUpperTail(d, alike, sides), df);
+  const belowZero = studentize((d) => largestUpperTail(-d, alike, sides), df);
   return {
     upperTail: (d) => {
-      if (!(d >= 0)) throw new RangeError(`dunnett: d must be at least 0, got ${d}`);
+      if (Number.isNaN(d) || (sides === 'two' && d < 0))
+        throw new RangeError(
+          `dunnettDistribution: d must be at least 0, or any number on one side, got ${d}`,
+        );
       if (d === 0) return upperTailAtZero(alike, sides);
+      if (d < 0) return belowZero.upperTail(-d);
       return d === Number.POSITIVE_INFINITY ? 0 : upperTail(d);
     },
     upperQuantile: (p) => {
       const most = upperTailAtZero(alike, sides);
-      if (!(p > 0 && p < most)) throw new RangeError(`dunnett: p must lie in (0, ${most}), got ${p}`);
+      if (!(p > 0 && p < most))
+        throw new RangeError(`dunnettDistribution: p must lie in (0, ${most}), got ${p}`);
       return upperQuantile(p);
     },
   };
@@ -68,7 +79,7 @@ function gatherAlike(loadings: readonly number[]): Alike[] {
 function largestUpperTail(d: number, treatments: readonly Alike[], sides: Sides): number {
   if (d > FARTHEST_D) return 0;
   const step = STEP * Math.min(1, ...treatments.map(({ loading }) => 2 * restOf(loading)));
-  const farthest = FARTHEST_Z + d;
+  const farthest = FARTHEST_Z + Math.abs(d);
   let sum = 0;
   for (let i = -Math.ceil(farthest / step); i * step <= farthest; i++) {
     const z = i * step;

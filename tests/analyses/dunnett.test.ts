@@ -1,0 +1,151 @@
+import { describe, expect, it } from 'vitest';
+import { adjustedMeans } from '../../analyses/adjusted-means.ts';
+import { dunnettDistribution } from '../../analyses/distributions/dunnett-distribution.ts';
+import { tTwoSidedP } from '../../analyses/distributions/t.ts';
+import { dunnett } from '../../analyses/dunnett.ts';
+import { fitLinearModel } from '../../analyses/linear-model.ts';
+import type { FactorTerm } from '../../analyses/model-terms.ts';
+import { responseFromValues } from '../../analyses/response.ts';
+import {
+  accepted,
+  expectRelative,
+  factor,
+  fixtureExpected,
+  fixtureTable,
+  labels,
+  numbers,
+  refusalOf,
+} from './fixture-data.ts';
+
+interface BloodCounts {
+  readonly computed: {
+    readonly dunnett: {
+      readonly df: number;
+      readonly t: readonly number[];
+      readonly p_two_sided: readonly number[];
+      readonly p_greater: readonly number[];
+      readonly crit05_two: number;
+      readonly crit05_one: number;
+      readonly crit01_two: number;
+    };
+  };
+}
+
+const table = fixtureTable('dunnett-blood-counts/data.csv');
+const blood = accepted(
+  adjustedMeans(
+    accepted(fitLinearModel(responseFromValues(numbers(table, 'y')), [factor(table, 'grp')])),
+    'grp',
+  ),
+);
+const check = labels(table, 'grp').indexOf('Control');
+
+describe('blood counts, 6 control and 4 and 5 treated animals (Dunnett 1955; computed by deterministic integration)', () => {
+  const want = fixtureExpected<BloodCounts>('dunnett-blood-counts').computed.dunnett;
+
+  it('two-sided: p, critical values', () => {
+    const got = accepted(dunnett(blood, check, 0.05));
+    expect([got.df, got.exact, got.leastDifference]).toEqual([want.df, true, null]);
+    expect(Math.abs(got.criticalValue - want.crit05_two)).toBeLessThan(1e-7);
+    expect(Math.abs(accepted(dunnett(blood, check, 0.01)).criticalValue - want.crit01_two)).toBeLessThan(
+      1e-7,
+    );
+    got.comparisons.forEach((row, i) => {
+      expectRelative(row.t, want.t[i]!, 1e-10);
+      expect(Math.abs(row.p - want.p_two_sided[i]!)).toBeLessThan(1e-8);
+      expect(row.lower! > 0 || row.upper! < 0).toBe(row.p < 0.05);
+    });
+  });
+
+  it('one-sided: p, critical value, one end of the interval', () => {
+    const got = accepted(dunnett(blood, check, 0.05, 'greater'));
+    expect(Math.abs(got.criticalValue - want.crit05_one)).toBeLessThan(1e-7);
+    got.comparisons.forEach((row, i) => {
+      expect(Math.abs(row.p - want.p_greater[i]!)).toBeLessThan(1e-8);
+      expect([row.upper, row.lower! > 0]).toEqual([null, row.p < 0.05]);
+    });
+  });
+
+  it('less is greater with the response turned over, also for negative t', () => {
+    const turned = accepted(
+      adjustedMeans(
+        accepted(
+          fitLinearModel(responseFromValues(numbers(table, 'y').map((y) => -y)), [factor(table, 'grp')]),
+        ),
+        'grp',
+      ),
+    );
+    const less = accepted(dunnett(turned, check, 0.05, 'less')).comparisons;
+    const greater = accepted(dunnett(blood, check, 0.05, 'greater')).comparisons;
+    less.forEach((row, i) => {
+      expectRelative(row.p, greater[i]!.p, 1e-10);
+    });
+    for (const row of accepted(dunnett(blood, check, 0.05, 'less')).comparisons) {
+      expect(row.t).toBeGreaterThan(0);
+      expect(row.p).toBeGreaterThan(0.5);
+      expect(row.p).toBeLessThanOrEqual(1);
+    }
+  });
+});
+
+describe('other trials', () => {
+  it('two treatments: the t test', () => {
+    const pair = table.filter((row) => row.grp !== 'A');
+    const means = accepted(
+      adjustedMeans(
+        accepted(fitLinearModel(responseFromValues(numbers(pair, 'y')), [factor(pair, 'grp')])),
+        'grp',
+      ),
+    );
+    const [row] = accepted(dunnett(means, 0, 0.05)).comparisons;
+    expectRelative(row!.p, tTwoSidedP(row!.t, row!.df), 1e-11);
+  });
+
+  it('complete blocks: equal correlations of one half, one least difference', () => {
+    const soybean = fixtureTable('snedecor-soybean/data.csv');
+    const fit = accepted(
+      fitLinearModel(responseFromValues(numbers(soybean, 'failures')), [
+        factor(soybean, 'block'),
+        factor(soybean, 'trt'),
+      ]),
+    );
+    const got = accepted(dunnett(accepted(adjustedMeans(fit, 'trt')), 0, 0.05));
+    const published = dunnettDistribution(new Array<number>(4).fill(Math.SQRT1_2), 16, 'two').upperQuantile(
+      0.05,
+    );
+    expectRelative(got.criticalValue, published, 1e-10);
+    const row = fixtureTable('critical-values/dunnett-equal-n.csv').find(
+      ({ alpha, sides, k_treatments_excl_control: k, df }) =>
+        alpha === '0.05' && sides === '2' && k === '4' && df === '16',
+    );
+    expect(Math.abs(got.criticalValue - Number(row!.d))).toBeLessThan(1e-7);
+    expectRelative(got.leastDifference, got.criticalValue * got.comparisons[0]!.standardError, 1e-14);
+  });
+
+  it('lost plots in blocks: not exact, and no p is smaller than with the true correlations bounded above', () => {
+    const soybean = fixtureTable('snedecor-soybean/data.csv').filter(
+      (_, i) => ![1, 2, 8, 14, 15].includes(i),
+    );
+    const fit = accepted(
+      fitLinearModel(responseFromValues(numbers(soybean, 'failures')), [
+        factor(soybean, 'block'),
+        factor(soybean, 'trt'),
+      ]),
+    );
+    const got = accepted(dunnett(accepted(adjustedMeans(fit, 'trt')), 0, 0.05));
+    expect(got.exact).toBe(false);
+    for (const row of got.comparisons) {
+      expect(row.p).toBeGreaterThan(row.pUnadjusted);
+      expect(row.p).toBeLessThan(4 * row.pUnadjusted);
+    }
+  });
+
+  it('refuses alpha out of range and no error df', () => {
+    expect(refusalOf(dunnett(blood, check, 0.9)).code).toBe('alphaOutOfRange');
+    const term: FactorTerm = { kind: 'factor', id: 't', levelOfPlot: [0, 1, 2], levelCount: 3 };
+    const single = accepted(
+      adjustedMeans(accepted(fitLinearModel(responseFromValues([1, 2, 4]), [term])), 't'),
+    );
+    expect(refusalOf(dunnett(single, 0, 0.05)).code).toBe('noErrorDf');
+  });
+});
