@@ -14,8 +14,9 @@ export type DecimalCell =
   | { readonly kind: 'otherMark' }
   | { readonly kind: 'notANumber' };
 
-/** A number beyond double range, or thousands of digits long, is a slip and not a measurement. */
+/** A number hundreds of digits long, or so large that its square is no double any more, is a slip. */
 const LONGEST_NUMBER = 400;
+const LARGEST_NUMBER = 1e150;
 const PLAIN = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/;
 const ANY_SPACE_OR_APOSTROPHE = /^([+-]?\d{1,3}(?:[ '’\u00A0\u2009\u202F]\d{3})+)((?:[.,]\d*)?)$/;
 const LOST: ReadonlySet<string> = new Set(['', 'na', '.']);
@@ -28,7 +29,7 @@ export function readDecimal(cell: string, reading: DecimalReading): DecimalCell 
   const text = cell.trim().replace('\u2212', '-');
   if (LOST.has(text.toLowerCase())) return { kind: 'lost' };
   if (text.length > LONGEST_NUMBER) return { kind: 'notANumber' };
-  if (reading.mark === '.' && PLAIN.test(text)) return finiteOr(text);
+  if (reading.mark === '.' && PLAIN.test(text)) return numberOrNot(text);
   return readMarked(withoutGroupSpaces(text), reading);
 }
 
@@ -40,17 +41,17 @@ function withoutGroupSpaces(text: string): string {
 
 function readMarked(text: string, { mark, proven }: DecimalReading): DecimalCell {
   const other = mark === '.' ? ',' : '.';
-  if (!text.includes(other)) return finiteOr(text.replace(mark, '.'));
-  if (provesMark(text) === mark) return finiteOr(text.replaceAll(other, '').replace(mark, '.'));
+  if (!text.includes(other)) return numberOrNot(text.replace(mark, '.'));
+  if (provesMark(text) === mark) return numberOrNot(text.replaceAll(other, '').replace(mark, '.'));
   if (isSingleGroup(text, other)) {
-    return proven ? finiteOr(text.replace(other, '')) : { kind: 'ambiguous' };
+    return proven ? numberOrNot(text.replace(other, '')) : { kind: 'ambiguous' };
   }
   return PLAIN.test(text.replace(other, '.')) ? { kind: 'otherMark' } : { kind: 'notANumber' };
 }
 
-function finiteOr(text: string): DecimalCell {
+function numberOrNot(text: string): DecimalCell {
   if (!PLAIN.test(text)) return { kind: 'notANumber' };
-  return Number.isFinite(Number(text)) ? { kind: 'number', text } : { kind: 'notANumber' };
+  return Math.abs(Number(text)) <= LARGEST_NUMBER ? { kind: 'number', text } : { kind: 'notANumber' };
 }
 
 /** "1,234": one separator with one to three digits before it, not a leading zero, and three behind. */

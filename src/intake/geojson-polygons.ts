@@ -45,7 +45,7 @@ function foreignCoordinateSystem(json: unknown): string | null {
   if (!isObject(json) || json.crs === undefined || json.crs === null) return null;
   const properties = isObject(json.crs) && isObject(json.crs.properties) ? json.crs.properties : {};
   const name = String(properties.name ?? properties.code ?? 'unnamed').slice(0, 120);
-  return /CRS:?:?84$|(?:EPSG|epsg):?[\d.]*:?:?4326$|^4326$/.test(name) ? null : name;
+  return /(?:^|[:/])CRS84$|(?:^|EPSG[:/](?:[\d.]*[:/])?)4326$/i.test(name) ? null : name;
 }
 
 function geometryTypeOf(feature: JsonObject): string {

@@ -23,6 +23,7 @@ function agreement(text: string, separator: Separator): number {
   const { data } = Papa.parse(text, { delimiter: separator, newline: '\n', preview: LINES_LOOKED_AT });
   const lines = data.filter((cells) => cells.length > 1 || (cells[0] ?? '').trim() !== '');
   const expected = lines[0]?.length ?? 0;
-  if (expected < 2) return 0;
+  const lastFilled = lines[0]?.findLastIndex((cell) => cell.trim() !== '') ?? -1;
+  if (lastFilled < 1) return 0;
   return lines.filter((cells) => cells.length === expected).length / lines.length;
 }
