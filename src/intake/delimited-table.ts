@@ -26,6 +26,10 @@ export interface DelimitedTable {
 export function readDelimited(bytes: Uint8Array, file: string | null): Outcome<DelimitedTable> {
   const notOne = bytes.length > HEAD_BYTES ? headIsNoTable(bytes, file) : null;
   if (notOne !== null) return notOne;
+  if (bytes.length > LARGEST_BYTES) {
+    const details = { megabytes: Math.round(bytes.length / 1e6), limit: LARGEST_BYTES / 1e6 };
+    return failure(intakeProblem('fileTooLarge', { file }, details));
+  }
   const decoded = decodeText(bytes, file);
   if (!decoded.ok) return decoded;
   const table = tableOfText(decoded.value, file);
@@ -33,6 +37,8 @@ export function readDelimited(bytes: Uint8Array, file: string | null): Outcome<D
 }
 
 const HEAD_BYTES = 64 * 1024;
+/** A table of texts takes many times its size in memory; plain yield logs are scanned and know no such limit. */
+const LARGEST_BYTES = 120e6;
 
 /** A large file of another kind is refused by its beginning. */
 function headIsNoTable(bytes: Uint8Array, file: string | null): Outcome<never> | null {

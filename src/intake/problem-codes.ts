@@ -542,7 +542,7 @@ export const INTAKE_ASSUMPTIONS = {
   percentTakenForGranted: 'no unit stands in the heading; read as percent',
   degreesTakenForGranted: 'no unit stands in the heading; read as degrees',
   coordinateLetters: 'headings x and y read as longitude and latitude because the values are degrees',
-  onlyCandidate: 'found by its unit and kind of values; the heading does not name the quantity plainly',
+  onlyCandidate: 'the only column that may hold it; the heading does not name the quantity plainly',
 } as const;
 
 export type IntakeAssumption = keyof typeof INTAKE_ASSUMPTIONS;

@@ -134,7 +134,14 @@ function foundColumn(words: RoleWords, work: Work, questions: ColumnQuestion[]):
     return [];
   }
   work.taken.add(first);
-  return [{ words, columnIndex: first, choice: null, assumption: null }];
+  return [{ words, columnIndex: first, choice: null, assumption: notPlainlyNamed(words, first, work) }];
+}
+
+/** The last of several lists of names holds words that often mean something else: "rate", "track", "status". */
+function notPlainlyNamed(words: RoleWords, columnIndex: number, work: Work): IntakeAssumption | null {
+  const parts = work.parts[columnIndex];
+  const rank = parts === undefined ? null : candidateFor(words, parts, columnIndex)?.rank;
+  return words.named.length > 1 && rank === words.named.length - 1 ? 'onlyCandidate' : null;
 }
 
 interface Candidate {

@@ -140,6 +140,12 @@ describe('readDelimited', () => {
     expect(codesOf(read('a line of a log without any table in it\n'.repeat(40_000)))).toEqual(['notATable']);
   });
 
+  test('a table larger than memory bears is refused before it is parsed', () => {
+    const bytes = new Uint8Array(121e6).fill(0x20);
+    bytes.set(asBytes('a,b\n1,2\n'));
+    expect(problemOf(readDelimited(bytes, 'a.csv'), 'fileTooLarge').details.limit).toBe(120);
+  });
+
   test('ragged rows are named with their row', () => {
     const outcome = read('a,b,c\n1,2,3\n1,2\n1\n1,2,3,4\n1,2,3,,\n');
     expect(problemOf(outcome, 'raggedRow')).toMatchObject({

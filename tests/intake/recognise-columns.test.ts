@@ -142,6 +142,13 @@ describe('recogniseColumns', () => {
     ]);
   });
 
+  test('a name that often means something else is said to be no plain one', () => {
+    const said = (headings: readonly string[], role: string) =>
+      rolesOf(headings, 'points').recognition.columns.find((column) => column.role === role)?.assumption;
+    expect(said(['lon', 'lat', 'Yield (t/ha)', 'Track (deg)'], 'heading')).toBe('onlyCandidate');
+    expect(said(['lon', 'lat', 'Yield (t/ha)', 'Course (deg)'], 'heading')).toBe(null);
+  });
+
   test('a column that the user named and that is not there is named with the headings that are', () => {
     const reading = rolesOf(['lon', 'lat', 'Yield (t/ha)'], 'points', {
       speed: { heading: 'Sped', unit: null },
