@@ -17,6 +17,9 @@ export interface JudgedComparison {
   readonly pair: LevelPair;
   readonly a: string;
   readonly b: string;
+  /** As sentences call them: a bare number gets its heading, "rate 50". */
+  readonly saidA: string;
+  readonly saidB: string;
   readonly estimate: number;
   readonly standardError: number | null;
   /** null: nothing was repeated, so nothing is judged. */
@@ -70,8 +73,8 @@ export function answerOf(
 function comparisonFigures(judged: JudgedComparison, context: AnswerContext): ComparisonFigures {
   return {
     response: context.response,
-    a: judged.a,
-    b: judged.b,
+    a: judged.saidA,
+    b: judged.saidB,
     unit: context.unit,
     decimals: decimalsFor(judged.standardError, context.grandMean),
     estimate: judged.estimate,

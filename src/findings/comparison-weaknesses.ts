@@ -1,11 +1,11 @@
 import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
 import type { LevelPair } from '../../analyses/pairwise-differences.ts';
 import {
+  approximateLevel,
   bestIsFlattered,
   fewErrorDf,
   INCOMPLETE_BLOCKS,
   stripsLost,
-  TUKEY_IN_INCOMPLETE_BLOCKS,
   unequalSetAside,
 } from '../words/weakening-sentences.ts';
 import type { ResponseDesign } from './response-design.ts';
@@ -27,7 +27,9 @@ export function responseWeaknesses(
     ...(errorDf > 0 && errorDf < FEW_ERROR_DF ? [fewErrorDf(errorDf)] : []),
     ...(design.plotsWithoutValue > 0 ? [stripsLost(design.plotsWithoutValue, response.plots.length)] : []),
     ...(incomplete ? [INCOMPLETE_BLOCKS] : []),
-    ...(incomplete && procedure === 'tukey' ? [TUKEY_IN_INCOMPLETE_BLOCKS] : []),
+    ...(incomplete && (procedure === 'tukey' || procedure === 'dunnett')
+      ? [approximateLevel(procedure)]
+      : []),
   ];
 }
 

@@ -1,4 +1,6 @@
+import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
 import { bonferroni } from '../../analyses/bonferroni.ts';
+import { dunnett } from '../../analyses/dunnett.ts';
 import { falseRealChance } from '../../analyses/false-real-chance.ts';
 import { commonStandardError, fisherLsd } from '../../analyses/fisher-lsd.ts';
 import { holm } from '../../analyses/holm.ts';
@@ -16,7 +18,8 @@ export type Decider = Exclude<DecidingProcedure, 'auto'>;
 export interface DecidingInput {
   readonly differences: readonly PairwiseDifference[];
   readonly kind: PairsThatMatter['kind'];
-  readonly treatments: number;
+  /** Of all treatments. */
+  readonly means: AdjustedMeans;
   readonly alpha: number;
   /** Of the F test of treatments; null where there is none. */
   readonly treatmentP: number | null;
@@ -55,6 +58,7 @@ const BUILT_PROCEDURES: Readonly<Partial<Record<Decider, Procedure>>> = {
   bonferroni: byBonferroni,
   holm: byHolm,
   tukey: byTukey,
+  dunnett: byDunnett,
 };
 
 /** `auto` is settled by the number of comparisons and their kind; anything else stands as chosen. */
@@ -103,7 +107,7 @@ function chanceByLsd(procedure: Decider, input: DecidingInput): number | null {
   const df = input.differences[0]?.df;
   if (df === undefined || input.kind === 'named' || commonStandardError(input.differences) === null)
     return null;
-  const chance = falseRealChance(input.treatments, df, input.alpha);
+  const chance = falseRealChance(input.means.means.length, df, input.alpha);
   if (isRefusal(chance)) return null;
   if (procedure === 'protectedLsd') return Math.max(input.alpha, chance.protectedOneDiffers ?? 0);
   return input.kind === 'againstCheck' ? chance.againstCheck : chance.unprotected;
@@ -115,8 +119,16 @@ function byBonferroni(input: DecidingInput): Decided | Refusal {
 }
 
 function byTukey(input: DecidingInput): Decided | Refusal {
-  const judged = tukey(input.differences, input.treatments, input.alpha);
+  const judged = tukey(input.differences, input.means.means.length, input.alpha);
   return isRefusal(judged) ? judged : byIntervals('tukey', judged.comparisons, input.alpha);
+}
+
+/** The comparisons come in the order of the treatments, as those against the check do. */
+function byDunnett(input: DecidingInput): Decided | Refusal {
+  const check = input.differences[0]?.b;
+  if (check === undefined) throw new RangeError('dunnett: expected at least one comparison, got none');
+  const judged = dunnett(input.means, check, input.alpha);
+  return isRefusal(judged) ? judged : byIntervals('dunnett', judged.comparisons, input.alpha);
 }
 
 /** Holm decides by its adjusted p; it has no intervals, so Bonferroni's, which hold together, serve for those. */

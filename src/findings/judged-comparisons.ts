@@ -9,19 +9,31 @@ import type { ReportAnswer } from './report-model.ts';
 import type { ResponseFit } from './response-fit.ts';
 import type { Judging } from './response-plots.ts';
 
+/** Treatments by level, as tables name them and as sentences call them. */
+export interface ComparedNames {
+  readonly names: readonly string[];
+  readonly said: readonly string[];
+}
+
+function namesOf(
+  [a, b]: LevelPair,
+  { names, said }: ComparedNames,
+): Pick<JudgedComparison, 'a' | 'b' | 'saidA' | 'saidB'> {
+  return { a: names[a] ?? '', b: names[b] ?? '', saidA: said[a] ?? '', saidB: said[b] ?? '' };
+}
+
 /** What the deciding procedure made of each comparison that matters, with its equivalence interval. */
 export function judgedComparisons(
   differences: readonly PairwiseDifference[],
   decided: Decided,
   judging: Judging,
-  names: readonly string[],
+  names: ComparedNames,
 ): readonly JudgedComparison[] {
   return differences.map((row, i) => {
     const interval = decided.intervals[i];
     return {
       pair: [row.a, row.b],
-      a: names[row.a] ?? '',
-      b: names[row.b] ?? '',
+      ...namesOf([row.a, row.b], names),
       estimate: row.difference,
       standardError: row.standardError,
       real: decided.real[i] ?? false,
@@ -39,12 +51,11 @@ export function unjudgedComparisons(
   { means }: ResponseFit,
   pairs: readonly LevelPair[],
   judging: Judging,
-  names: readonly string[],
+  names: ComparedNames,
 ): readonly JudgedComparison[] {
   return pairs.map((pair) => ({
     pair,
-    a: names[pair[0]] ?? '',
-    b: names[pair[1]] ?? '',
+    ...namesOf(pair, names),
     estimate: differenceOf(pair, means),
     standardError: null,
     real: null,

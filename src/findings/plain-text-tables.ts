@@ -1,4 +1,12 @@
-import { decimalsFor, fixed, NO_NUMBER, pValue, signed, significant } from '../words/number-formats.ts';
+import {
+  decimalsFor,
+  fixed,
+  levelText,
+  NO_NUMBER,
+  pValue,
+  signed,
+  significant,
+} from '../words/number-formats.ts';
 import type { ReportResponse } from './report-model.ts';
 import { type TextColumn, textTable } from './text-table.ts';
 
@@ -34,7 +42,7 @@ export function anovaText({ anova }: ReportResponse): readonly string[] {
 /** The figures that stand under the table of the analysis of variance. */
 export function summaryText(response: ReportResponse): readonly string[] {
   const decimals = decimalsOf(response);
-  const { grandMean, cvPercent, standardErrorOfMean, standardErrorOfDifference, lsd } = response;
+  const { grandMean, cvPercent, standardErrorOfMean, standardErrorOfDifference, lsd, detectable } = response;
   const varies = 'differs from pair to pair';
   const hasError = lsd.df !== null;
   const entries: [string, string][] = [
@@ -48,8 +56,13 @@ export function summaryText(response: ReportResponse): readonly string[] {
       'Standard error of a difference',
       numberOr(standardErrorOfDifference, decimals + 1, hasError ? varies : NO_NUMBER),
     ],
-    [`LSD at ${significant(lsd.alpha, 3)}`, numberOr(lsd.value, decimals + 1, hasError ? varies : NO_NUMBER)],
+    [`LSD at ${levelText(lsd.alpha)}`, numberOr(lsd.value, decimals + 1, hasError ? varies : NO_NUMBER)],
   ];
+  if (detectable !== null)
+    entries.push([
+      `Detectable difference (power ${significant(detectable.power, 2)})`,
+      `${fixed(detectable.difference, decimals + 1)} (true error uncertain: ${fixed(detectable.lower, decimals + 1)} to ${fixed(detectable.upper, decimals + 1)})`,
+    ]);
   const width = Math.max(...entries.map(([name]) => name.length));
   return entries.map(([name, value]) => `${name.padEnd(width)}  ${value}`);
 }

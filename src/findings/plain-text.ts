@@ -1,6 +1,6 @@
 import { REPORT_CAUTION } from '../words/cautions.ts';
 import { designWords, TYPE_II_NOTE } from '../words/design-words.ts';
-import { percentOf, significant } from '../words/number-formats.ts';
+import { levelText, percentOf } from '../words/number-formats.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
 import type { ReportModel, ReportResponse } from './report-model.ts';
@@ -82,7 +82,7 @@ function decidedText({ decidedBy, alpha }: ReportResponse): readonly string[] {
       : ` Chance of at least one false Real: ${percentOf(decidedBy.chanceOfOneFalseReal)}.`;
   return [
     '',
-    `Level: ${significant(alpha, 3)}`,
+    `Level: ${levelText(alpha)}`,
     ...wrapped(`Decided by ${decidedBy.procedure}. ${decidedBy.why}${chance}`, WIDTH, '  '),
   ];
 }

@@ -7,12 +7,15 @@ import {
 import { isRefusal } from '../../analyses/refusal.ts';
 import type { Problem } from '../trial/problem.ts';
 import { chanceOfFalseReal, whyDecides } from '../words/deciding-sentences.ts';
+import { treatmentInSentence } from '../words/treatment-in-sentence.ts';
 import { ONE_FIELD_ONE_SEASON, SMALL_ERROR_DF_CHECK } from '../words/weakening-sentences.ts';
 import { anovaRows } from './anova-rows.ts';
+import { type BlocksForMargin, blocksNeededForMargin } from './blocks-for-margin.ts';
 import { answerOf, economicsRow, type JudgedComparison } from './comparison-answer.ts';
 import { bareComparisonRow, comparisonRow, pairedRow } from './comparison-rows.ts';
 import { pairWeaknesses, responseWeaknesses } from './comparison-weaknesses.ts';
 import { chooseProcedure, type Decided, decide } from './deciding-procedure.ts';
+import { detectableOf } from './detectable.ts';
 import { judgedComparisons, unjudgedComparisons } from './judged-comparisons.ts';
 import { commonMeanError, meanRows, type PairDecisions } from './mean-rows.ts';
 import { everyPair, type PairsThatMatter, pairsThatMatter } from './pairs-that-matter.ts';
@@ -36,11 +39,16 @@ interface Analysed {
   readonly surroundings: Surroundings;
   readonly design: ResponseDesign;
   readonly fitted: ResponseFit;
+  /** By level, as tables name treatments. */
   readonly names: readonly string[];
+  /** By level, as sentences call them. */
+  readonly said: readonly string[];
   readonly matter: PairsThatMatter;
 }
 
 const FEW_FOR_CHECKS = 8;
+/** Procedures that judge each pair alone. */
+const UNGUARDED: readonly string[] = ['t', 'lsd', 'protectedLsd'];
 
 /**
  * Analyses one response: the model that its strips carry, the comparisons that matter, the answers. Refusals leave
@@ -62,7 +70,8 @@ export function reportResponse(
   if (isReportRefusal(matter)) return refused(matter);
 
   const names = design.treatments.map((own) => response.treatments[own] ?? '');
-  const analysed = { response, judging, surroundings, design, fitted, names, matter };
+  const said = names.map((name) => treatmentInSentence(name, surroundings.treatmentHeading));
+  const analysed = { response, judging, surroundings, design, fitted, names, said, matter };
   const report = fitted.fit.error.df === 0 ? numbersOnly(analysed) : judgedReport(analysed);
   if (isReportRefusal(report)) return refused(report);
   return { report, problems: [...design.problems, ...matter.problems] };
@@ -110,7 +119,7 @@ function smallErrorDf(df: number): ReportResponse['checks'][number] {
 
 function numbersOnly(analysed: Analysed): ReportResponse {
   const { response, design, judging, fitted, names, matter } = analysed;
-  const judged = unjudgedComparisons(fitted, matter.pairs, judging, names);
+  const judged = unjudgedComparisons(fitted, matter.pairs, judging, analysed);
   return {
     ...commonReport(analysed),
     means: meanRows(fitted.means, names, judging.alpha, response.better, []),
@@ -134,7 +143,7 @@ function judgedReport(analysed: Analysed): ReportResponse | ReportRefusal {
     real: lsd.comparisons.map((r) => r.p < judging.alpha),
   };
   const judged =
-    decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, names);
+    decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, analysed);
   return {
     ...commonReport(analysed),
     standardErrorOfMean: commonMeanError(fitted.means),
@@ -149,6 +158,7 @@ function judgedReport(analysed: Analysed): ReportResponse | ReportRefusal {
       ...(decided?.decided.rows ?? []).map(({ procedure, row }) => comparisonRow(procedure, row, names)),
       ...pairedRows(analysed),
     ],
+    detectable: detectableOf(decided?.differences ?? all, judging.alpha),
     decidedBy: decided === null ? null : decidedByOf(decided.decided, judged.length, analysed),
     ...answersAndMoney(analysed, judged, decided?.decided ?? null),
   };
@@ -162,14 +172,14 @@ interface DecidedPairs {
 /** null where none of the comparisons that matter has values. */
 function decideOn(
   differences: readonly PairwiseDifference[],
-  { judging, design, fitted, matter }: Analysed,
+  { judging, fitted, matter }: Analysed,
 ): DecidedPairs | ReportRefusal | null {
   if (differences.length === 0) return null;
   const procedure = chooseProcedure(judging.decidedBy, matter.kind, differences.length);
   const decided = decide(procedure, {
     differences,
     kind: matter.kind,
-    treatments: design.treatments.length,
+    means: fitted.means,
     alpha: judging.alpha,
     treatmentP: fitted.fit.rows.find((row) => row.term === 'treatment')?.p ?? null,
   });
@@ -232,6 +242,7 @@ function answersAndMoney(
   const reasons = [...procedureReasons(decided, judged.length, analysed), ONE_FIELD_ONE_SEASON];
   const termsOf = (one: JudgedComparison) =>
     surroundings.money?.(design.treatments[one.pair[0]] ?? 0, design.treatments[one.pair[1]] ?? 0) ?? null;
+  const blocks = blocksForMargin(analysed, decided, judged.length);
   const answers = judged.map((one) => {
     const money = termsOf(one);
     const ofPair = pairWeaknesses(one.pair, response, design, fitted.means, surroundings);
@@ -246,13 +257,31 @@ function answersAndMoney(
       reasons,
       weakens: [...weakens, ...ofPair, ...surroundings.weakens],
     });
-    return { ...answer, wouldSettle: whatWouldSettle(answer, money) };
+    return { ...answer, wouldSettle: whatWouldSettle(answer, money, blocks) };
   });
   const economics = judged.flatMap((one) => {
     const terms = termsOf(one);
     return terms === null ? [] : [economicsRow(one, terms)];
   });
   return { answers, economics };
+}
+
+function blocksForMargin(
+  { response, design, judging, fitted }: Analysed,
+  decided: Decided | null,
+  comparisons: number,
+): BlocksForMargin | null {
+  if (decided === null || design.design === 'completelyRandomized') return null;
+  const guarded = !UNGUARDED.includes(decided.procedure);
+  return blocksNeededForMargin({
+    blocks: design.blocks.length,
+    treatments: design.treatments.length,
+    cvPercent: fitted.fit.cvPercent,
+    grandMean: fitted.fit.grandMean,
+    margin: judging.margin,
+    unit: response.unit,
+    alpha: guarded ? judging.alpha / comparisons : judging.alpha,
+  });
 }
 
 /**
@@ -266,7 +295,7 @@ function procedureReasons(
 ): readonly string[] {
   if (decided === null) return [];
   const forbidden = decided.significantF === false ? [why(decided, comparisons, analysed)] : [];
-  const unguarded = comparisons > 1 && ['t', 'lsd', 'protectedLsd'].includes(decided.procedure);
+  const unguarded = comparisons > 1 && UNGUARDED.includes(decided.procedure);
   const chance = chanceOfFalseReal(decided.procedure, decided.chanceOfOneFalseReal, comparisons);
   return unguarded ? [...forbidden, chance] : forbidden;
 }

@@ -1,4 +1,4 @@
-import { percentOf, significant } from './number-formats.ts';
+import { levelText, percentOf } from './number-formats.ts';
 
 /** What the sentence on the deciding procedure needs to know. */
 export interface Deciding {
@@ -18,14 +18,14 @@ export function whyDecides(d: Deciding): string {
 }
 
 function reason(d: Deciding): string {
-  const level = significant(d.alpha, 3);
+  const level = levelText(d.alpha);
   switch (d.procedure) {
     case 't':
       return d.comparisons === 1
         ? `one comparison is judged by its own t at level ${level}`
         : `each of ${d.comparisons} comparisons is judged by its own t at level ${level}, without guard for their number`;
     case 'bonferroni':
-      return `${d.comparisons} comparison(s), each judged at ${significant(d.alpha / d.comparisons, 3)}, so that the chance of any false Real is at most ${level}`;
+      return `${d.comparisons} comparison(s), each judged at ${levelText(d.alpha / d.comparisons)}, so that the chance of any false Real is at most ${level}`;
     case 'holm':
       return `${d.comparisons} comparison(s), the smallest p judged most strictly, so that the chance of any false Real is at most ${level}; intervals are Bonferroni's`;
     case 'dunnett':

@@ -18,6 +18,15 @@ export const TABLE_ADVICE: AdviceByCode = {
     message: 'The file is empty.',
     whatToDo: 'Export it again, and check that it has a size above zero.',
   },
+  // Handed out by intake and by the command line, with different details; the sentence does without.
+  fileTooLarge: {
+    message: 'The file is too large to be read here.',
+    whatToDo: 'Cut it down to the field of the trial, or split it into several files.',
+  },
+  notATable: {
+    message: 'Neither a comma nor a semicolon nor a tab divides the first lines into columns.',
+    whatToDo: 'Save the table as CSV, with one line of headings on top.',
+  },
   headerOnly: {
     message: 'The file has headings ({headings}) but no row beneath them.',
     whatToDo: 'Export it again with its data.',

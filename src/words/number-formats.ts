@@ -59,6 +59,11 @@ export function pPhrase(p: number): string {
   return /^[<>]/.test(text) ? `p ${text}` : `p = ${text}`;
 }
 
+/** A significance level as people write it: 0.05, 0.1, 0.0167. */
+export function levelText(alpha: number): string {
+  return String(Number(alpha.toPrecision(3)));
+}
+
 /** A share as percent, to two digits below 10 % and whole above, save that "97.5 %" keeps its half. */
 export function percentOf(share: number | null): string {
   if (share === null) return NO_NUMBER;

@@ -14,10 +14,6 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The file {path} cannot be opened ({reason}).',
     whatToDo: 'Check that it is not open elsewhere and that you may read it.',
   },
-  fileTooLarge: {
-    message: 'The file is too large to be read here ({bytes} bytes; the limit is {limit}).',
-    whatToDo: 'Cut it down to the field of the trial, or split it into several files.',
-  },
   fileNotUsed: {
     message: 'The trial document does not name this file, so it was not used.',
     whatToDo: 'Take it in as layout or harvest, or leave it away.',

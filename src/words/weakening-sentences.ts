@@ -1,4 +1,4 @@
-import { fixed, percentOf, pValue, significant } from './number-formats.ts';
+import { fixed, levelText, percentOf, pValue } from './number-formats.ts';
 import { listed } from './sentence.ts';
 
 /** What makes an answer weaker than it looks, in one sentence each. */
@@ -14,11 +14,11 @@ export const RANDOMISATION_NOT_SAID =
   'Nobody said whether treatments were put on strips by chance; the figures take it for granted.';
 
 export function sameOrderInBlocks(order: readonly string[]): string {
-  return `The treatments do not look randomised: they lie in the same order in every block (${order.join(', ')}), so a trend across the field counts for one and against another.`;
+  return `The treatments lie in the same order in every block (${order.join(', ')}), as if not randomised, so a trend across the field counts for one and against another.`;
 }
 
 export function stripsLost(lost: number, of: number): string {
-  return `${lost} of ${of} strips gave no value, so the means are adjusted and rest on fewer strips.`;
+  return `${lost} of ${of} strips gave no value, so the means rest on fewer strips.`;
 }
 
 export const INCOMPLETE_BLOCKS =
@@ -45,8 +45,10 @@ export const LAG_NOT_KNOWN =
 export const MARGIN_NOT_SET =
   'No margin was set before harvest, so "the same for practical purposes" cannot be shown.';
 
-export const TUKEY_IN_INCOMPLETE_BLOCKS =
-  "With adjusted means in incomplete blocks Tukey's level is approximate.";
+/** For procedures that are exact in complete blocks alone. */
+export function approximateLevel(procedure: string): string {
+  return `With adjusted means in incomplete blocks the level of ${procedureWords(procedure)} is approximate, on the safe side.`;
+}
 
 /** Said with every answer: how far it reaches. */
 export const ONE_FIELD_ONE_SEASON = 'One field in one season: other fields and years may answer differently.';
@@ -98,7 +100,7 @@ export function testReason(figures: {
   readonly alpha: number;
 }): string {
   const p = pValue(figures.p);
-  return `t = ${fixed(figures.t, 2)} on ${figures.df} error df, p ${/^[<>]/.test(p) ? p : `= ${p}`} (${procedureWords(figures.procedure)}, level ${significant(figures.alpha, 3)}).`;
+  return `t = ${fixed(figures.t, 2)} on ${figures.df} error df, p ${/^[<>]/.test(p) ? p : `= ${p}`} (${procedureWords(figures.procedure)}, level ${levelText(figures.alpha)}).`;
 }
 
 export const SMALL_ERROR_DF_CHECK = {
