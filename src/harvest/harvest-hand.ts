@@ -46,7 +46,7 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
     hasMoisture,
     trial.standardMoisturePercent,
   );
-  const problems: Problem[] = [];
+  const problems: Problem[] = takenNames(hand);
   const byStrip = new Map<string, ReadSample[]>(trial.strips.map(({ id }) => [id, []]));
   const findStrip = handStripFinder(trial, file);
   for (const sample of hand.samples) {
@@ -119,11 +119,21 @@ function impossibleValue(sample: HandSampleInput): keyof typeof FIELD_OF | null 
   return null;
 }
 
+const OWN_NAMES = ['yield', 'moisture'];
+
+function takenNames({ file, otherResponses }: HandHarvestInput): Problem[] {
+  return otherResponses
+    .filter(({ name }) => OWN_NAMES.includes(name))
+    .map(({ name }) => problem('warning', 'handResponseNameTaken', { file, column: name }, { name }));
+}
+
 function responsesOf(hand: HandHarvestInput, hasYield: boolean, hasMoisture: boolean): ResponseOfStrips[] {
   return [
     ...(hasYield ? [{ name: 'yield', quantity: 'yield', unit: null } as const] : []),
     ...(hasMoisture ? [{ name: 'moisture', quantity: 'moisture', unit: '%' } as const] : []),
-    ...hand.otherResponses.map(({ name, unit }) => ({ name, quantity: 'other', unit }) as const),
+    ...hand.otherResponses
+      .filter(({ name }) => !OWN_NAMES.includes(name))
+      .map(({ name, unit }) => ({ name, quantity: 'other', unit }) as const),
   ];
 }
 

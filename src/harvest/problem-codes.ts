@@ -52,6 +52,8 @@ export const HARVEST_PROBLEM_CODES = {
   handValueImpossible: ['quantity', 'value'],
   /** warning. No row gave this strip a yield. */
   handStripWithoutYield: ['strip'],
+  /** warning, column. A further response is headed like one of ours (yield, moisture); it is left out. */
+  handResponseNameTaken: ['name'],
   /** warning. In one strip some samples have weight and area and others yields alone; the strip's value is left out. */
   handSamplesMixed: ['strip'],
 } as const satisfies Record<string, readonly string[]>;

@@ -24,17 +24,23 @@ export interface StripGround {
   readonly centroid: LocalPosition;
 }
 
-/** The trial's own plane: its origin is the middle of all strip corners. null where no strip has a polygon. */
+/**
+ * The trial's own plane: its origin is the middle of all strip corners, on whichever side of the 180th meridian
+ * they lie. null where no strip has a polygon.
+ */
 export function frameOfStrips(strips: readonly Strip[]): LocalFrame | null {
-  let [west, east] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  let [south, north] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const [longitude, latitude] of corners(strips)) {
-    west = Math.min(west, longitude);
-    east = Math.max(east, longitude);
+  const all = corners(strips);
+  const first = all[0];
+  if (first === undefined) return null;
+  let [west, east] = [first[0], first[0]];
+  let [south, north] = [first[1], first[1]];
+  for (const [longitude, latitude] of all) {
+    const nearFirst = longitude - 360 * Math.round((longitude - first[0]) / 360);
+    west = Math.min(west, nearFirst);
+    east = Math.max(east, nearFirst);
     south = Math.min(south, latitude);
     north = Math.max(north, latitude);
   }
-  if (!(west <= east)) return null;
   return { originLongitude: (west + east) / 2, originLatitude: (south + north) / 2 };
 }
 

@@ -1,4 +1,7 @@
-/** What became of one point of a yield-monitor file. The order is the order of reasons: the first that applies is given. */
+/**
+ * What became of one point of a yield-monitor file. The order is the order of reasons: the first that applies is
+ * given. 'unreadable' also takes points for which a lag shift finds no reading; 'speed' also points that stand still.
+ */
 export const SET_ASIDE_REASONS = [
   'unreadable',
   'outsideStrips',

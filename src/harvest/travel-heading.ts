@@ -1,19 +1,21 @@
 /** The track is read over at least this far on each side, so that the receiver's jitter does not turn it. */
 const REACH_M = 3;
-const REACH_POINTS = 20;
+const REACH_POINTS = 60;
 
 /**
  * Direction of travel in degrees clockwise from grid north, from the positions of the same run; NaN where the
  * machine did not move. Serves files that record no heading.
  */
 export function headingFromTrack(eastM: Float64Array, northM: Float64Array, run: Int32Array): Float64Array {
-  return Float64Array.from(eastM, (_, i) => {
+  const heading = new Float64Array(eastM.length);
+  for (let i = 0; i < heading.length; i++) {
     const from = reach(eastM, northM, run, i, -1);
     const to = reach(eastM, northM, run, i, 1);
     const east = eastM[to]! - eastM[from]!;
     const north = northM[to]! - northM[from]!;
-    return east === 0 && north === 0 ? Number.NaN : (Math.atan2(east, north) * 180) / Math.PI;
-  });
+    heading[i] = east === 0 && north === 0 ? Number.NaN : (Math.atan2(east, north) * 180) / Math.PI;
+  }
+  return heading;
 }
 
 function reach(eastM: Float64Array, northM: Float64Array, run: Int32Array, i: number, step: 1 | -1): number {
@@ -22,7 +24,9 @@ function reach(eastM: Float64Array, northM: Float64Array, run: Int32Array, i: nu
     const next = at + step;
     if (next < 0 || next >= run.length || run[next] !== run[i] || Number.isNaN(eastM[next]!)) break;
     at = next;
-    if (Math.hypot(eastM[at]! - eastM[i]!, northM[at]! - northM[i]!) >= REACH_M) break;
+    const east = eastM[at]! - eastM[i]!;
+    const north = northM[at]! - northM[i]!;
+    if (east * east + north * north >= REACH_M * REACH_M) break;
   }
   return at;
 }

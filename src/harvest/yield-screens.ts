@@ -5,6 +5,8 @@ import { REASON_NUMBER } from './point-screens.ts';
 
 /** Points on each side that make up the running median of a pass. */
 const HALF_WINDOW = 5;
+/** The window being sorted; each use fills it anew. */
+const WINDOW = new Float64Array(2 * HALF_WINDOW + 1);
 /** Shorter passes have no running median to speak of. */
 const FEWEST_IN_PASS = 5;
 /** Makes the median absolute deviation of a normal sample estimate its standard deviation. */
@@ -55,7 +57,8 @@ export function screenOutliers(file: MeasuredFile, reason: Uint8Array, robustSds
 
 function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, robustSds: number): void {
   if (pass.length < FEWEST_IN_PASS) return;
-  const residuals = Float64Array.from(pass, (i, k) => values[i]! - runningMedian(values, pass, k));
+  const residuals = new Float64Array(pass.length);
+  for (let k = 0; k < pass.length; k++) residuals[k] = values[pass[k]!]! - runningMedian(values, pass, k);
   const spread = NORMAL_MAD * (medianOf(residuals.map(Math.abs)) ?? 0);
   if (spread === 0) return;
   pass.forEach((i, k) => {
@@ -63,10 +66,18 @@ function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, 
   });
 }
 
+/** Median of the values within reach of place k; sorted by insertion, since the window is small and there are many. */
 function runningMedian(values: Float64Array, pass: Int32Array, k: number): number {
-  const window = pass.subarray(Math.max(0, k - HALF_WINDOW), k + HALF_WINDOW + 1);
-  const sorted = Float64Array.from(window, (i) => values[i]!).sort();
-  return sorted[(sorted.length - 1) >> 1]!;
+  const from = Math.max(0, k - HALF_WINDOW);
+  const to = Math.min(pass.length, k + HALF_WINDOW + 1);
+  let count = 0;
+  for (let at = from; at < to; at++) {
+    const value = values[pass[at]!]!;
+    let place = count++;
+    for (; place > 0 && WINDOW[place - 1]! > value; place--) WINDOW[place] = WINDOW[place - 1]!;
+    WINDOW[place] = value;
+  }
+  return WINDOW[(count - 1) >> 1]!;
 }
 
 /** The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. */

@@ -158,6 +158,13 @@ describe('hand harvest', () => {
     expect(yields).toEqual([null, null, null, null, null, 5000]);
   });
 
+  it('leaves a response out that is headed like one of its own', () => {
+    const input = { ...hand([{ strip: 's1', yieldKgPerHa: 5000, others: { yield: 1 } }]) };
+    const doubled = { ...input, otherResponses: [{ name: 'yield', unit: null }] };
+    expect(said(doubled)).toEqual([['handResponseNameTaken', null]]);
+    expect(valuesOf(doubled, 's1')?.values).toEqual({ yield: 5000 });
+  });
+
   it('does not mix weights with bare yields in one strip', () => {
     const input = hand([
       { strip: 's1', weightKg: 5, areaM2: 10 },

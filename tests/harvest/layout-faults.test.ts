@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { layoutFaults, placesOfStrips } from '../../src/harvest/layout-faults.ts';
 import { HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
+import { frameOfStrips } from '../../src/harvest/strip-ground.ts';
 import type { Strip } from '../../src/trial/trial-document.ts';
 import { geographic, trialOfStrips } from './field-of-strips.ts';
 
@@ -57,6 +58,29 @@ describe('faults of a layout', () => {
     expect(far[0]?.details.distanceKm).toBeCloseTo(25, 0);
     const flat = faults([strip('a', 0, 0, 12, 300), strip('b', 50, 0, 0, 300)]);
     expect(flat.map(({ code, details }) => [code, details.strip])).toEqual([['stripWithoutArea', 'b']]);
+  });
+});
+
+describe('the plane of a trial', () => {
+  it('has its origin amid the strips, across the 180th meridian too', () => {
+    const across = trialOfStrips(4, 12, 300).strips.map((laid) => ({
+      ...laid,
+      polygon: {
+        type: 'Polygon' as const,
+        coordinates: ((laid.polygon?.coordinates ?? []) as [number, number][][]).map((ring) =>
+          ring.map(([longitude, latitude]): [number, number] => {
+            const moved = longitude + 159.9997;
+            return [moved > 180 ? moved - 360 : moved, latitude];
+          }),
+        ),
+      },
+    }));
+    const longitudes = across.flatMap(({ polygon }) => polygon.coordinates.flat().map(([x]) => x));
+    expect(Math.max(...longitudes)).toBeGreaterThan(179);
+    expect(Math.min(...longitudes)).toBeLessThan(-179);
+    expect(Math.abs(frameOfStrips(across)?.originLongitude ?? 0)).toBeCloseTo(180, 3);
+    expect(faults(across)).toEqual([]);
+    expect([...placesOfStrips(across).values()]).toEqual([1, 2, 3, 4]);
   });
 });
 
