@@ -1,0 +1,77 @@
+import { tTwoSidedP } from './distributions/t.ts';
+import { orthogonalBasis } from './householder.ts';
+import type { LinearModelFit } from './linear-model.ts';
+import { columnsOfTerm } from './model-columns.ts';
+import { type Refusal, refuse } from './refusal.ts';
+
+export interface StudentizedResidual {
+  readonly plot: number;
+  readonly residual: number;
+  /** Share of the plot's own value in its fitted value, 0 to 1. */
+  readonly leverage: number;
+  /** Residual over its standard error, the error estimated without this plot; null where the plot alone sets its fit. */
+  readonly t: number | null;
+  /** Of this plot, had it been named beforehand. */
+  readonly pUnadjusted: number | null;
+  /** Times the number of plots (Bonferroni): of the largest, chosen after looking. */
+  readonly p: number | null;
+}
+
+export interface StudentizedResiduals {
+  /** Error df - 1. */
+  readonly df: number;
+  readonly residuals: readonly StudentizedResidual[];
+}
+
+/** A leverage this near to 1 is 1: the residual is rounding. */
+const FULL_LEVERAGE = 1 - 1e-9;
+
+/**
+ * Which plot does not go with the rest? Externally studentized residuals, each with its Bonferroni p.
+ *
+ * @param fit - of {@link LinearModelFit}
+ * @returns one row a plot, or a refusal: `noErrorDf` when fewer than two are there, `noErrorVariation` for an exact fit
+ * Source: R. D. Cook & S. Weisberg (1982) Residuals and Influence in Regression, section 2.2.
+ */
+export function studentizedResiduals(fit: LinearModelFit): StudentizedResiduals | Refusal {
+  if (fit.error.df < 2) return refuse('noErrorDf', { errorDf: fit.error.df });
+  if (fit.exactFit) return refuse('noErrorVariation', { errorDf: fit.error.df });
+  const df = fit.error.df - 1;
+  const leverages = leveragesOf(fit);
+  const residuals = fit.residuals.map((residual, plot): StudentizedResidual => {
+    const leverage = leverages[plot]!;
+    const t = leverage > FULL_LEVERAGE ? null : externally(residual, leverage, fit.error.ss, df);
+    const pUnadjusted = t === null ? null : tTwoSidedP(t, df);
+    return {
+      plot,
+      residual,
+      leverage,
+      t,
+      pUnadjusted,
+      p: pUnadjusted === null ? null : Math.min(1, fit.n * pUnadjusted),
+    };
+  });
+  return { df, residuals };
+}
+
+/** Without the plot the error's sum of squares loses residual^2 / (1 - leverage) and one df; an exact rest gives infinity. */
+function externally(residual: number, leverage: number, errorSs: number, df: number): number {
+  const own = residual ** 2 / (1 - leverage);
+  const without = Math.max(0, errorSs - own) / df;
+  return residual === 0 ? 0 : residual / Math.sqrt(without * (1 - leverage));
+}
+
+/** Squared lengths of the rows of the basis. */
+function leveragesOf(fit: LinearModelFit): number[] {
+  const ones = fit.residuals.map(() => 1);
+  const columns = [ones, ...fit.terms.flatMap((term) => columnsOfTerm(term, fit.terms))];
+  const basis = orthogonalBasis(columns);
+  return ones.map((_, plot) => {
+    const unit = new Array<number>(fit.n).fill(0);
+    unit[plot] = 1;
+    return basis
+      .rotate(unit)
+      .slice(0, columns.length)
+      .reduce((sum, coordinate) => sum + coordinate ** 2, 0);
+  });
+}
