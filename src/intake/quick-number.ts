@@ -8,8 +8,8 @@ const NINE = 57;
 const MOST_DIGITS = 15;
 const POWERS_OF_TEN = Float64Array.from({ length: MOST_DIGITS + 1 }, (_, power) => Number(`1e${power}`));
 
-/** A plain decimal number from its bytes; null for anything else, which is then read as text with all its rules. */
-export function quickNumber(bytes: Uint8Array, from: number, to: number, mark: number): number | null {
+/** A plain decimal number from its bytes; NaN for anything else, which is then read as text with all its rules. */
+export function quickNumber(bytes: Uint8Array, from: number, to: number, mark: number): number {
   let at = from;
   let end = to;
   while (at < end && bytes[at] === SPACE) at += 1;
@@ -26,9 +26,9 @@ export function quickNumber(bytes: Uint8Array, from: number, to: number, mark: n
       digits += 1;
       if (decimals >= 0) decimals += 1;
     } else if (byte === mark && decimals < 0) decimals = 0;
-    else return null;
+    else return Number.NaN;
   }
-  if (digits === 0 || digits > MOST_DIGITS) return null;
+  if (digits === 0 || digits > MOST_DIGITS) return Number.NaN;
   const value = decimals > 0 ? integer / (POWERS_OF_TEN[decimals] ?? 1) : integer;
   return negative ? -value : value;
 }

@@ -1,5 +1,5 @@
 import type { Problem } from '../trial/problem.ts';
-import { type DecimalReading, readingOf } from './decimal-number.ts';
+import { readingOf } from './decimal-number.ts';
 import { columnCells, type DelimitedTable } from './delimited-table.ts';
 import { NumberColumnBuilder, ROWS_FOR_READING } from './number-column.ts';
 import type { ColumnsWanted, PointRows } from './point-rows.ts';
@@ -26,16 +26,15 @@ export function scanPoints(
   const bodyStart = bytes.indexOf(LINE_FEED, startOfLine(bytes, head.headingRow)) + 1;
   scanLines(bytes, bodyStart, head.headingRow + 1, scan);
   const problems = raggedProblems(scan, file);
-  const numbers = new Map(
-    [...scan.numbers].map(([index, { builder }]) => [index, builder.column(scan.count)]),
-  );
+  const numbers = new Map(scan.numbers.map(({ column, builder }) => [column, builder.column(scan.count)]));
+  const texts = new Map(scan.texts.map(({ column, texts: cells }) => [column, cells]));
   const rows: PointRows = {
     file,
     headings: head.headings,
     count: scan.count,
     rowNumbers: scan.rowNumbers.slice(0, scan.count),
     numbers: (index) => must(numbers.get(index), index),
-    texts: (index) => must(scan.texts.get(index), index).slice(0, scan.count),
+    texts: (index) => must(texts.get(index), index),
   };
   return { rows, problems };
 }
@@ -43,8 +42,8 @@ export function scanPoints(
 interface Scan {
   readonly separator: number;
   readonly expected: number;
-  readonly numbers: ReadonlyMap<number, { builder: NumberColumnBuilder; mark: number }>;
-  readonly texts: ReadonlyMap<number, string[]>;
+  readonly numbers: readonly { column: number; builder: NumberColumnBuilder; mark: number }[];
+  readonly texts: readonly { column: number; texts: string[] }[];
   readonly rowNumbers: Int32Array;
   /** Ends of the cells of the line at hand; `cells` of them count. */
   ends: Int32Array;
@@ -57,20 +56,20 @@ interface Scan {
 
 function startScan(bytes: Uint8Array, head: DelimitedTable, wanted: ColumnsWanted): Scan {
   const most = countLines(bytes);
-  const readings = wanted.numbers.map((index): [number, DecimalReading] => {
-    const cells = columnCells(head, index).slice(0, ROWS_FOR_READING);
-    return [index, readingOf(cells, head.decimals)];
-  });
+  const readingOfColumn = (column: number) =>
+    readingOf(columnCells(head, column).slice(0, ROWS_FOR_READING), head.decimals);
   return {
     separator: head.separator.charCodeAt(0),
     expected: head.headings.length,
-    numbers: new Map(
-      readings.map(([index, reading]) => [
-        index,
-        { builder: new NumberColumnBuilder(most, reading), mark: reading.mark.charCodeAt(0) },
-      ]),
-    ),
-    texts: new Map(wanted.texts.map((index) => [index, []])),
+    numbers: wanted.numbers.map((column) => {
+      const reading = readingOfColumn(column);
+      return {
+        column,
+        builder: new NumberColumnBuilder(most, reading),
+        mark: reading.mark.charCodeAt(0),
+      };
+    }),
+    texts: wanted.texts.map((column) => ({ column, texts: [] })),
     rowNumbers: new Int32Array(most),
     ends: new Int32Array(256),
     cells: 0,
@@ -144,15 +143,15 @@ function takeLine(
   if (isLong) tally(scan.long, row, scan.cells);
   const index = scan.count;
   scan.rowNumbers[index] = row;
-  for (const [column, { builder, mark }] of scan.numbers) {
-    const [from, to] = isLong ? [start, start] : cellBounds(scan, column, start);
+  for (const { column, builder, mark } of scan.numbers) {
+    const from = isLong ? start : cellStart(scan, column, start);
+    const to = isLong ? start : cellEnd(scan, column, start);
     const value = quickNumber(bytes, from, to, mark);
-    if (value === null) builder.put(index, textOf(bytes, from, to));
+    if (Number.isNaN(value)) builder.put(index, textOf(bytes, from, to));
     else builder.values[index] = value;
   }
-  for (const [column, texts] of scan.texts) {
-    const [from, to] = isLong ? [start, start] : cellBounds(scan, column, start);
-    texts.push(textOf(bytes, from, to));
+  for (const { column, texts } of scan.texts) {
+    texts.push(isLong ? '' : textOf(bytes, cellStart(scan, column, start), cellEnd(scan, column, start)));
   }
   scan.count += 1;
 }
@@ -165,10 +164,13 @@ function tally(of: { count: number; row: number; cells: number }, row: number, c
   of.count += 1;
 }
 
-/** Where a cell begins and ends; an empty stretch where the row is too short. */
-function cellBounds(scan: Scan, column: number, start: number): readonly [number, number] {
-  if (column >= scan.cells) return [start, start];
-  return [column === 0 ? start : (scan.ends[column - 1] ?? 0) + 1, scan.ends[column] ?? 0];
+/** Where a cell begins; cells that a short row lacks are empty stretches at its start. */
+function cellStart(scan: Scan, column: number, start: number): number {
+  return column === 0 || column >= scan.cells ? start : (scan.ends[column - 1] ?? 0) + 1;
+}
+
+function cellEnd(scan: Scan, column: number, start: number): number {
+  return column >= scan.cells ? start : (scan.ends[column] ?? 0);
 }
 
 const LONGEST_CELL = 1000;

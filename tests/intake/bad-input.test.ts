@@ -84,6 +84,19 @@ describe('any input', () => {
     );
   });
 
+  test('mutated large logs, which are read from their bytes, never throw', () => {
+    const large = asBytes(`Lat,Lon,Yield (t/ha),Time\n${'42.1,-93.1,9.5,10:00:00\n'.repeat(12_000)}`);
+    const changes = fc.array(mutation, { minLength: 1, maxLength: 20 });
+    fc.assert(
+      fc.property(changes, (list) => {
+        const bytes = Uint8Array.from(large);
+        for (const { at, byte } of list) bytes[(at * 7919) % bytes.length] = byte;
+        holdsItsWord(readPoints(bytes, 'f', null, null));
+      }),
+      { numRuns: 12, seed: 80 },
+    );
+  });
+
   test('random bytes and random JSON never throw', () => {
     const bytes = fc.oneof(
       fc.uint8Array({ maxLength: 300 }),
