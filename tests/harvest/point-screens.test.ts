@@ -3,6 +3,7 @@ import type { HarvestPointsInput } from '../../src/harvest/harvest-input.ts';
 import { harvestPoints } from '../../src/harvest/harvest-points.ts';
 import { SET_ASIDE_REASONS, type SetAsideReason } from '../../src/harvest/strip-values.ts';
 import type { HarvestSettings } from '../../src/trial/trial-document.ts';
+import { seededRandom } from '../simulator/seeded-random.ts';
 import { ALREADY_STANDARD, NO_SCREENS, type PointRow, pointsFile, trialOfStrips } from './field-of-strips.ts';
 
 /** The meaning of each screen as its setting states it; the points are made to fall on either side. */
@@ -23,6 +24,12 @@ function reasons(
   for (const value of values) {
     expect((value.pointsKept ?? 0) + sum(value.pointsSetAside)).toBe(value.pointsRead);
   }
+  // What is kept carries a yield, and a strip's value is null or a number.
+  given.forEach((name, i) => {
+    if (name === 'kept') expect(Number.isFinite(placed.yieldKgPerHa[i])).toBe(true);
+  });
+  for (const value of values)
+    expect(value.values.yield === null || Number.isFinite(value.values.yield)).toBe(true);
   return given;
 }
 
@@ -141,6 +148,49 @@ describe('screens', () => {
       yieldKgPerHa: (t < 40 ? 5000 : 12_000) + 100 * Math.sin(1.7 * t),
     }));
     expect(indicesOf(reasons(rows, { outlierRobustSd: 3 }, 2), 'outlier')).toEqual([]);
+  });
+
+  it('keep and set aside what was read, whatever the settings and however wild the points', () => {
+    const random = seededRandom(51);
+    const maybe = (value: number) => (random.chance(0.1) ? Number.NaN : value);
+    const limit = (value: number) => (random.chance(0.3) ? null : value);
+    for (let n = 0; n < 60; n++) {
+      const rows = Array.from({ length: 80 }, (_, t) => ({
+        eastM: random.between(-10, 34),
+        northM: random.between(-20, 320),
+        yieldKgPerHa: maybe(random.between(-500, 20_000)),
+        moisturePercent: maybe(random.between(-5, 105)),
+        speedMPerS: maybe(random.between(0, 6)),
+        widthM: maybe(random.between(0, 10)),
+        headingDegrees: maybe(random.between(0, 360)),
+        headerDown: random.chance(0.8) ? 1 : 0,
+        timeS: maybe(t),
+      }));
+      // A point in the first strip, so that the file is of this field.
+      const file = pointsFile([...rows, { ...rows[0]!, eastM: 6, northM: 150 }], {
+        ...ALREADY_STANDARD,
+        moistureBasis: random.chance(0.5) ? 'wet' : 'standard',
+      });
+      const given = reasons(
+        file,
+        {
+          endMarginM: random.between(0, 40),
+          sideMarginM: random.between(0, 3),
+          shiftLagS: random.chance(0.5) ? 0 : random.between(-10, 10),
+          speedMinMPerS: limit(1),
+          speedMaxMPerS: limit(4),
+          speedChangePercent: limit(50),
+          turnDegrees: limit(90),
+          widthShareMin: limit(0.5),
+          moistureMinPercent: limit(5),
+          yieldMinKgPerHa: limit(0),
+          yieldMaxTimesMedian: limit(1.5),
+          outlierRobustSd: limit(2),
+        },
+        2,
+      );
+      expect(given.length).toBe(81);
+    }
   });
 
   it('gives the first reason in the order of reasons', () => {
