@@ -5,6 +5,7 @@ import {
   bestIsFlattered,
   fewErrorDf,
   INCOMPLETE_BLOCKS,
+  onSingleStrip,
   stripsLost,
   unequalSetAside,
 } from '../words/weakening-sentences.ts';
@@ -49,6 +50,9 @@ export function pairWeaknesses(
   const flattered = means.means.length > 2 && (pair[0] === best || pair[1] === best);
   return [
     ...(unequal ? [unequalSetAside(nameOf(pair[0]), shareA, nameOf(pair[1]), shareB)] : []),
+    ...pair
+      .filter((level) => means.error.df > 0 && means.means[level]?.n === 1)
+      .map((level) => onSingleStrip(nameOf(level))),
     ...(flattered ? [bestIsFlattered(nameOf(best), means.means.length)] : []),
   ];
 }

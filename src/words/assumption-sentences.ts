@@ -20,7 +20,7 @@ const WORDS: Readonly<Record<string, string>> = {
     '{file}: the position is that of the antenna; its distance to the header is not known and not corrected.',
   headerFromSetting: '{file}: the header is taken as {headerM} m wide, as set.',
   headerFromRecordedWidth:
-    '{file}: the header is taken as {headerM} m wide, the median of the recorded widths.',
+    '{file}: the header is taken as {headerM} m wide, as nine tenths of the recorded widths are no wider.',
   headerUnknown: '{file}: the width of the header is not known; the side margin is {sideMarginM} m.',
   weighedEqually:
     '{file}: neither distance nor speed is recorded, so all points of a strip weigh alike; where speed changed, mass over area may differ.',

@@ -106,6 +106,10 @@ export const HARVEST_ADVICE: AdviceByCode = {
     message: 'No row gave strip {strip} a yield.',
     whatToDo: 'Add its weight, or take it as lost.',
   },
+  handResponseNameTaken: {
+    message: "A further response is headed {name}, like one of the program's own; it is left out.",
+    whatToDo: 'Give the column another heading if it is to be analysed.',
+  },
   handSamplesMixed: {
     message:
       'In strip {strip} some samples have weight and area and others a yield alone; they cannot be put together, so it has no value.',

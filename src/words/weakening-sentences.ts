@@ -21,6 +21,10 @@ export function stripsLost(lost: number, of: number): string {
   return `${lost} of ${of} strips gave no value, so the means rest on fewer strips.`;
 }
 
+export function onSingleStrip(treatment: string): string {
+  return `${treatment} has a value on a single strip; its error is taken from the strips of the other treatments.`;
+}
+
 export const INCOMPLETE_BLOCKS =
   'Not every block holds every treatment once, so means are adjusted for the blocks by least squares.';
 

@@ -1,0 +1,124 @@
+import fc from 'fast-check';
+import * as v from 'valibot';
+import { describe, expect, it } from 'vitest';
+import { blocksNeededForMargin } from '../../src/findings/blocks-for-margin.ts';
+import { plainText } from '../../src/findings/plain-text.ts';
+import { reportFromStrips } from '../../src/findings/report-from-strips.ts';
+import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
+import type { TrialDocument } from '../../src/trial/trial-document.ts';
+import { fixtureTable } from '../analyses/fixture-data.ts';
+import { onlyResponse, stripsInput, stripTrial } from './report-inputs.ts';
+
+const strip = fc.option(fc.integer({ min: 6000, max: 9000 }), { freq: 8 });
+const money = fc.option(fc.integer({ min: 0, max: 200 }), { freq: 4 });
+
+/** Whole trials: two to four treatments, one to five blocks, strips lost, prices and costs known or not. */
+const trial = fc
+  .record({
+    yields: fc
+      .tuple(fc.integer({ min: 2, max: 4 }), fc.integer({ min: 1, max: 5 }))
+      .chain(([treatments, blocks]) =>
+        fc.array(fc.array(strip, { minLength: blocks, maxLength: blocks }), {
+          minLength: treatments,
+          maxLength: treatments,
+        }),
+      ),
+    costs: fc.array(money, { minLength: 4, maxLength: 4 }),
+    pricePerKg: fc.constantFrom(null, 0.15, 0.4),
+    withCheck: fc.boolean(),
+    marginKgPerHa: fc.constantFrom(null, 300),
+    design: fc.constantFrom('randomizedCompleteBlocks' as const, 'completelyRandomized' as const),
+    randomised: fc.constantFrom(null, true, false),
+  })
+  .map(({ yields, costs, pricePerKg, withCheck, marginKgPerHa, design, randomised }) => {
+    const made = stripTrial(Object.fromEntries(yields.map((own, i) => [`T${i}`, own])), {
+      design,
+      randomised,
+    });
+    const treatments = made.trial.treatments.map((own, i) => ({
+      ...own,
+      isCheck: withCheck && i === 0,
+      costPerHa: costs[i] ?? null,
+    }));
+    const inference = { ...made.trial.inference, marginKgPerHa };
+    return {
+      ...made,
+      trial: { ...made.trial, treatments, inference, economics: { pricePerKg, currency: 'EUR' } },
+    };
+  });
+
+type Made = { readonly trial: TrialDocument; readonly strips: ReturnType<typeof stripTrial>['strips'] };
+
+function reportOf(made: Made, changes: Partial<TrialDocument> = {}): ReportModel {
+  return reportFromStrips(stripsInput({ ...made, trial: { ...made.trial, ...changes } }));
+}
+
+describe('reports of whole trials', () => {
+  it('hold their contract, and money is null exactly where price, cost or error is unknown', () => {
+    fc.assert(
+      fc.property(trial, (made) => {
+        const report = reportOf(made);
+        v.parse(reportModelSchema, report);
+        expect(JSON.stringify(report)).not.toMatch(/NaN|Infinity|undefined/);
+        expect(plainText(report)).not.toMatch(/NaN|Infinity|undefined/);
+        const response = onlyResponse(report);
+        response.answers.forEach((answer, i) => {
+          const row = response.economics[i]!;
+          expect([row.a, row.b]).toEqual([answer.a, answer.b]);
+          const judged = answer.interval.lower !== null;
+          expect(answer.difference === null).toBe(!judged);
+          expect(answer.money === null).toBe(!judged || row.missing.length > 0);
+          if (answer.money === 'Pays') expect(row.netReturnLower).toBeGreaterThan(0);
+          if (answer.money === 'Does not pay') expect(row.netReturnUpper).toBeLessThan(0);
+        });
+      }),
+      { numRuns: 200, seed: 20260902 },
+    );
+  });
+
+  it('come to the same verdicts in acres and bushels as in hectares and tonnes', () => {
+    fc.assert(
+      fc.property(trial, (made) => {
+        const metric = onlyResponse(reportOf(made));
+        const us = onlyResponse(reportOf(made, { unitSystem: 'us', crop: 'wheat' }));
+        const verdicts = ({ answers }: typeof us) =>
+          answers.map(({ a, b, difference, money: paid }) => [a, b, difference, paid]);
+        expect(verdicts(us)).toEqual(verdicts(metric));
+        expect(us.refusal?.code).toBe(metric.refusal?.code);
+      }),
+      { numRuns: 100, seed: 20260903 },
+    );
+  });
+});
+
+describe('how many blocks would find the margin', () => {
+  it('is the tabulated number of replicates (fixtures/power-tables), where this trial has fewer', () => {
+    const rows = fixtureTable('power-tables/replicates-needed-rcbd-pairwise.csv').slice(0, 40);
+    for (const row of rows) {
+      const question = {
+        blocks: 1,
+        treatments: Number(row.t),
+        cvPercent: Number(row.cv_pct),
+        grandMean: 50,
+        margin: Number(row.delta_pct) / 2,
+        unit: 't/ha',
+        alpha: Number(row.alpha),
+      };
+      if (Number(row.power) !== 0.8) continue;
+      expect(blocksNeededForMargin(question)?.blocks, JSON.stringify(row)).toBe(Number(row.reps));
+      expect(blocksNeededForMargin({ ...question, blocks: Number(row.reps) })).toBeNull();
+      expect(blocksNeededForMargin({ ...question, margin: null })).toBeNull();
+    }
+    expect(rows.some(({ power }) => Number(power) === 0.8)).toBe(true);
+  });
+});
+
+it('a treatment on a single strip is judged by the others’ error, and says so', () => {
+  const made = stripTrial(
+    { Untreated: [8000, 8300, 7900], Once: [8800, null, null] },
+    { design: 'completelyRandomized' },
+  );
+  const response = onlyResponse(reportOf(made));
+  expect(response.answers[0]!.difference).not.toBeNull();
+  expect(response.answers[0]!.weakens.join(' ')).toMatch(/Once has a value on a single strip/);
+});
