@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { faultPanel } from './fault-panel.ts';
-import { noticePanel } from './notice-panel.ts';
+import { clearRemarks, noticePanel } from './notice-panel.ts';
 import { saveTrial } from './saving.ts';
 import './stage-bar.ts';
 import './stages/answer-stage.ts';
@@ -65,6 +65,7 @@ export class App extends SignalElement {
     const moved = this.#shownStage !== null && shown !== null && shown !== this.#shownStage;
     this.#shownStage = shown;
     if (!moved) return;
+    clearRemarks();
     scrollTo(0, 0);
     this.querySelector<HTMLElement>('#content')?.focus({ preventScroll: true });
   }

@@ -7,8 +7,9 @@ import { notice } from './state/session.ts';
 export function noticePanel(): TemplateResult | typeof nothing {
   const said = notice.value;
   if (said === null) return nothing;
+  const isGrave = said.problems.length === 0 || said.problems.some(({ severity }) => severity !== 'note');
   return html`
-    <section class="notice" role="alert">
+    <section class="notice ${isGrave ? '' : 'is-calm'}" role=${isGrave ? 'alert' : 'status'}>
       <p>${said.text}</p>
       ${said.problems.length === 0 ? nothing : html`<ul>${said.problems.map(problemItem)}</ul>`}
       <p class="actions"><button type="button" @click=${() => {
@@ -16,6 +17,18 @@ export function noticePanel(): TemplateResult | typeof nothing {
       }}>Understood</button></p>
     </section>
   `;
+}
+
+/** Remarks have been seen when the user goes on; what stopped the work stays until it is understood. */
+export function clearRemarks(): void {
+  const said = notice.peek();
+  if (
+    said !== null &&
+    said.problems.length > 0 &&
+    said.problems.every(({ severity }) => severity !== 'error')
+  ) {
+    notice.value = null;
+  }
 }
 
 function problemItem(problem: Problem): TemplateResult {

@@ -29,7 +29,7 @@ function stageLink(name: Stage, { state, says }: Readiness): TemplateResult {
     <li>
       <a href="#/${name}" class="is-${state}" aria-current=${stage.value === name ? 'step' : 'false'}>
         <span class="stage-name">${STAGE_NAMES[name]}</span>
-        <span class="stage-says"><span class="stage-mark" aria-hidden="true">${MARKS[state]}</span> ${says}</span>
+        <span class="stage-says"><span class="stage-mark" aria-hidden="true">${MARKS[state]}</span> <span class="stage-words">${says}</span></span>
       </a>
     </li>
   `;

@@ -266,7 +266,7 @@ function stripOutlines(
         const mark = marks.get(strip.treatment);
         const [x, y] = labelPlace(strip, view);
         return svg`
-          <path d=${outline(strip, view)} stroke=${mark?.colour ?? '#1c1b19'}></path>
+          <path d=${outline(strip, view)}></path>
           <text x=${x} y=${y} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>
         `;
       })}

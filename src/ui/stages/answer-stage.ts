@@ -11,7 +11,7 @@ import { analysis } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { answerTables } from './answer-tables.ts';
-import { answersSection } from './answers-section.ts';
+import { aboutAnswers, answersSection } from './answers-section.ts';
 import { reportDownloads } from './report-downloads.ts';
 import { whatItRestsOn } from './what-it-rests-on.ts';
 
@@ -30,13 +30,18 @@ export class AnswerStage extends SignalElement {
     const current = trial.value;
     if (current === null) return nothing;
     const state = analysis.value;
-    const report = state.last?.report ?? null;
-    const response = report === null ? null : this.#response(report);
+    const run = state.last;
+    const response = run === null ? null : this.#response(run.report);
     return html`
       <h1>Answer</h1>
-      ${progressPanel(state)} ${report === null || response === null ? nothing : this.#choice(report, response)}
-      ${response === null ? nothingToAnswer(report) : answered(report as ReportModel, response)}
-      ${report === null ? nothing : html`${whatItRestsOn(report)} ${reportDownloads(report, current)}`}
+      ${progressPanel(state)}
+      ${
+        run === null || response === null
+          ? nothingToAnswer(run?.report ?? null)
+          : html`
+            ${this.#choice(run.report, response)} ${answered(run.report, response)} ${whatItRestsOn(run.report)}
+            ${reportDownloads(run)}`
+      }
     `;
   }
 
@@ -46,7 +51,7 @@ export class AnswerStage extends SignalElement {
 
   #choice(report: ReportModel, response: ReportResponse): TemplateResult | typeof nothing {
     if (report.responses.length < 2) return nothing;
-    return choiceField({
+    return html`<div class="response-choice">${choiceField({
       id: 'response',
       label: 'Response',
       value: response.name,
@@ -57,7 +62,7 @@ export class AnswerStage extends SignalElement {
       take: (name) => {
         this.chosenResponse = name;
       },
-    });
+    })}</div>`;
   }
 }
 
@@ -78,39 +83,38 @@ function answered(report: ReportModel, response: ReportResponse): TemplateResult
         <p class="lead">${response.refusal.message}</p>
         <p>${response.refusal.whatWouldHelp}</p>
       </section>
-      ${figures(report, response)}
+      ${fieldOrderFigure(report, response)}
     `;
   }
-  return html`${answersSection(response, report)} ${figures(report, response)} ${answerTables(report, response)}`;
+  return html`
+    ${answersSection(response)}
+    <div class="pictures">
+      ${fieldOrderFigure(report, response)}
+      ${figureSection('Differences against break-even', 'differences-against-break-even.svg', (widthPx) =>
+        differencesAgainstBreakEven(report, response.name, { widthPx }),
+      )}
+    </div>
+    ${aboutAnswers(response, report)}
+    ${figureSection('Treatment means', 'treatment-means.svg', (widthPx) =>
+      treatmentMeans(report, response.name, { widthPx }),
+    )}
+    ${answerTables(report, response)}
+  `;
 }
 
-function figures(report: ReportModel, { name, answers, means }: ReportResponse): TemplateResult {
+function fieldOrderFigure(report: ReportModel, { name }: ReportResponse): TemplateResult {
+  return figureSection('Strips in field order', 'strips-in-field-order.svg', (widthPx) =>
+    stripsInFieldOrder(report, name, { widthPx }),
+  );
+}
+
+/** The picture carries its own title, so the heading is there for those who go by headings. */
+function figureSection(heading: string, file: string, draw: (widthPx: number) => string): TemplateResult {
   return html`
-    <section aria-labelledby="field-order-heading">
-      <h2 id="field-order-heading">Strips in field order</h2>
-      <sv-figure file="strips-in-field-order.svg"
-        .draw=${(widthPx: number) => stripsInFieldOrder(report, name, { widthPx })}></sv-figure>
+    <section>
+      <h2 class="only-read">${heading}</h2>
+      <sv-figure file=${file} .draw=${draw}></sv-figure>
     </section>
-    ${
-      answers.length === 0
-        ? nothing
-        : html`
-          <section aria-labelledby="break-even-heading">
-            <h2 id="break-even-heading">Differences against break-even</h2>
-            <sv-figure file="differences-against-break-even.svg"
-              .draw=${(widthPx: number) => differencesAgainstBreakEven(report, name, { widthPx })}></sv-figure>
-          </section>`
-    }
-    ${
-      means.length === 0
-        ? nothing
-        : html`
-          <section aria-labelledby="means-heading">
-            <h2 id="means-heading">Treatment means</h2>
-            <sv-figure file="treatment-means.svg"
-              .draw=${(widthPx: number) => treatmentMeans(report, name, { widthPx })}></sv-figure>
-          </section>`
-    }
   `;
 }
 

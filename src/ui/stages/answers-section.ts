@@ -3,17 +3,25 @@ import type { ReportAnswer, ReportModel, ReportResponse } from '../../findings/r
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY, VERDICT_GLOSSARY } from '../../words/verdict-glossary.ts';
 
 /** Sentences in large type hold only as long as there are few of them. */
-const FEW = 4;
+const FEW = 2;
 
-/** Each comparison that matters: the sentence, the two verdicts, and why; then what all of it rests on. */
-export function answersSection(response: ReportResponse, report: ReportModel): TemplateResult {
-  const { answers } = response;
+/** Each comparison that matters: the sentence, the two verdicts, and why. */
+export function answersSection({ answers, name }: ReportResponse): TemplateResult {
   return html`
-    <section class="answers ${answers.length > FEW ? 'many' : 'few'}" aria-label="Answers for ${response.name}">
-      ${answers.map((answer) => answerArticle(answer))}
+    <section class="answers ${answers.length > FEW ? 'many' : 'few'}" aria-label="Answers for ${name}">
+      ${answers.map(answerArticle)}
     </section>
-    ${lateChanges(report)} ${saidOnce('weakens-heading', 'What makes it weaker', answers, ({ weakens }) => weakens)}
-    ${saidOnce('settle-heading', 'What would settle it', answers, ({ wouldSettle }) => wouldSettle)}
+  `;
+}
+
+/** What all the answers rest on: what weakens them, what would settle them, what the verdicts mean. */
+export function aboutAnswers({ answers }: ReportResponse, report: ReportModel): TemplateResult {
+  return html`
+    ${lateChanges(report)}
+    <div class="side-by-side">
+      ${saidOnce('weakens-heading', 'What makes it weaker', answers, ({ weakens }) => weakens)}
+      ${saidOnce('settle-heading', 'What would settle it', answers, ({ wouldSettle }) => wouldSettle)}
+    </div>
     ${glossary(answers)}
   `;
 }

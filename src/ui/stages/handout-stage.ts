@@ -1,21 +1,50 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import { handoutPage } from '../../export/handout-page.ts';
+import type { ReportModel } from '../../findings/report-model.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { download, fileName } from '../download.ts';
 import { progressPanel } from '../parts/progress-panel.ts';
 import { analysis } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import './handout-sheet.ts';
 
-/** One page for the grower's table. */
+/** One page for the grower's table: shown as it prints. */
 export class HandoutStage extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
     const state = analysis.value;
+    const report = state.last?.report ?? null;
+    const hasAnswer = report !== null && report.responses.length > 0;
     return html`
       <h1>Handout</h1>
       ${progressPanel(state)}
-      <p class="actions"><button type="button" class="main" @click=${() => print()}>Print</button></p>
+      ${
+        report !== null && hasAnswer
+          ? sheetWithTools(report, current)
+          : html`<p class="lead">The handout needs an answer, and the answer needs strips and a harvest.</p>`
+      }
     `;
   }
+}
+
+function sheetWithTools(report: ReportModel, current: TrialDocument): TemplateResult {
+  const { season } = current;
+  const save = () =>
+    download(
+      fileName(current.name, '.handout.html'),
+      handoutPage(report, { season }),
+      'text/html;charset=utf-8',
+    );
+  return html`
+    <p class="actions">
+      <button type="button" class="main" @click=${() => print()}>Print</button>
+      <button type="button" @click=${save}>Save as a page of its own</button>
+      <span class="quiet">One sheet of A4 or Letter, as it stands below.</span>
+    </p>
+    <sv-handout-sheet .report=${report} .season=${season}></sv-handout-sheet>
+  `;
 }
 
 customElements.define('sv-handout-stage', HandoutStage);

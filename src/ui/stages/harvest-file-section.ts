@@ -5,6 +5,7 @@ import type { HarvestFile, TrialDocument } from '../../trial/trial-document.ts';
 import { columnRoleWords } from '../../words/column-role-words.ts';
 import { type Choice, choiceField } from '../parts/fields.ts';
 import { dispatch } from '../state/session.ts';
+import { assumptionWords } from './column-assumptions.ts';
 import { rolesOf, unitsOffered } from './column-units.ts';
 import { yieldQuestions } from './yield-questions.ts';
 
@@ -36,8 +37,8 @@ export function harvestFileSection(
             </details>`
       }
       <p class="actions">
-        <button type="button" class="plain" aria-label="Remove ${file.path}" @click=${() => dispatch({ name: 'removeHarvestFile', path: file.path })}>
-          Take this file out
+        <button type="button" class="plain" @click=${() => dispatch({ name: 'removeHarvestFile', path: file.path })}>
+          Take this file out<span class="only-read">: ${file.path}</span>
         </button>
       </p>
     </section>
@@ -110,7 +111,7 @@ function columnRow(
   return html`
     <tr>
       <th scope="row">${words}</th>
-      <td>
+      <td data-label="Column">
         ${choiceField({
           id: `column-${file.path}-${role}`,
           label: `Column for ${words}`,
@@ -120,7 +121,7 @@ function columnRow(
           take: (heading) => chooseColumn(file, role, heading, null),
         })}
       </td>
-      <td>
+      <td data-label="Unit in the file">
         ${
           units.length === 0 || column === null
             ? nothing
@@ -165,7 +166,7 @@ function unitChoices(
 function howRead(column: RecognisedColumn | null): string {
   if (column === null) return 'not in this file';
   const readAs = column.readAs === null ? '' : `read as ${column.readAs}`;
-  return [readAs, column.chosenByUser ? 'chosen by you' : '', column.assumption ?? '']
+  return [readAs, column.chosenByUser ? 'chosen by you' : '', assumptionWords(column.assumption)]
     .filter((part) => part !== '')
     .join('; ');
 }

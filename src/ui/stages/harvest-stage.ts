@@ -40,7 +40,7 @@ export class HarvestStage extends SignalElement {
           current,
         ),
       )}
-      ${cleaningSection(current)}
+      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : cleaningSection(current)}
     `;
   }
 }

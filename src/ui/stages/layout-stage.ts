@@ -24,8 +24,8 @@ export class LayoutStage extends SignalElement {
         field === null || field.strips.length === 0
           ? nothing
           : html`
-            <section aria-labelledby="lie-heading">
-              <h2 id="lie-heading">The field as it lies</h2>
+            <section>
+              <h2 class="only-read">The field as it lies</h2>
               <sv-figure file="field-map.svg" .draw=${(widthPx: number) => mapOf(field, current, widthPx)}></sv-figure>
             </section>`
       }
@@ -38,7 +38,7 @@ export class LayoutStage extends SignalElement {
 function mapOf(field: FieldDrawing, current: TrialDocument, widthPx: number): string {
   return fieldMap(
     {
-      strips: field.strips.map(({ id, ...strip }) => ({ strip: id, ...strip })),
+      strips: field.strips,
       treatments: current.treatments.map(({ name }) => name),
       unitSystem: current.unitSystem,
     },
@@ -130,7 +130,7 @@ function stripRow(strip: Strip, current: TrialDocument): TemplateResult {
   return html`
     <tr>
       <th scope="row">${id}</th>
-      <td>
+      <td data-label="Treatment">
         ${choiceField({
           id: `strip-treatment-${id}`,
           label: `Treatment of strip ${id}`,
@@ -140,7 +140,7 @@ function stripRow(strip: Strip, current: TrialDocument): TemplateResult {
           take: (treatment) => change({ treatment }),
         })}
       </td>
-      <td>
+      <td data-label="Block">
         ${choiceField({
           id: `strip-block-${id}`,
           label: `Block of strip ${id}`,
@@ -153,7 +153,7 @@ function stripRow(strip: Strip, current: TrialDocument): TemplateResult {
           take: (block) => change({ block: block === '' ? null : block }),
         })}
       </td>
-      <td>
+      <td data-label="Place" class="short">
         <sv-number label="Place of strip ${id}" hiddenLabel blank="not known" .value=${strip.place}
           .take=${(place: number | null) => change({ place })}></sv-number>
       </td>

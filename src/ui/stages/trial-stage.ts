@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { TrialDescription } from '../../trial/commands.ts';
-import { CROPS } from '../../trial/crops.ts';
+import { CROPS, findCrop } from '../../trial/crops.ts';
 import type { Treatment, TrialDocument } from '../../trial/trial-document.ts';
 import { type Choice, choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
@@ -63,8 +63,8 @@ function descriptionSection(current: TrialDocument): TemplateResult {
           class="field"
           label="Standard moisture"
           quantity="percent"
-          blank="the crop’s own"
-          hint="Yields are brought to this moisture. Countries differ; set your own."
+          blank="not set"
+          .hint=${moistureHint(current)}
           .value=${current.standardMoisturePercent}
           .take=${(standardMoisturePercent: number | null) => changeDescription({ standardMoisturePercent })}
         ></sv-number>
@@ -80,6 +80,13 @@ function descriptionSection(current: TrialDocument): TemplateResult {
       </div>
     </section>
   `;
+}
+
+function moistureHint({ crop, standardMoisturePercent }: TrialDocument): string {
+  const usual = findCrop(crop)?.standardMoisturePercent;
+  if (usual === undefined) return 'Yields are brought to this moisture; not set, they stand as recorded.';
+  const said = `In United States trade ${usual} % is standard for ${crop}; other countries differ.`;
+  return standardMoisturePercent === null ? `Not set: yields stand as recorded. ${said}` : said;
 }
 
 function treatmentsSection(current: TrialDocument): TemplateResult {
@@ -102,7 +109,7 @@ function treatmentsSection(current: TrialDocument): TemplateResult {
                     <th scope="col"><span class="only-read">Remove</span></th>
                   </tr>
                 </thead>
-                <tbody>${current.treatments.map(treatmentRow)}</tbody>
+                <tbody>${current.treatments.map((treatment) => treatmentRow(treatment, money))}</tbody>
               </table>
             </div>
             <p class="hint">
@@ -118,7 +125,7 @@ function treatmentsSection(current: TrialDocument): TemplateResult {
   `;
 }
 
-function treatmentRow(treatment: Treatment): TemplateResult {
+function treatmentRow(treatment: Treatment, money: string): TemplateResult {
   const { id, name } = treatment;
   const change = (changes: Partial<Omit<Treatment, 'id'>>) =>
     dispatch({ name: 'changeTreatment', id, changes });
@@ -127,7 +134,7 @@ function treatmentRow(treatment: Treatment): TemplateResult {
       <th scope="row">
         ${textField({ id: `treatment-${id}`, label: 'Name of the treatment', hiddenLabel: true, value: name, take: (text) => change({ name: text }) })}
       </th>
-      <td class="centred">
+      <td class="centred" data-label="Check">
         <input
           type="radio"
           name="check"
@@ -136,12 +143,12 @@ function treatmentRow(treatment: Treatment): TemplateResult {
           @change=${() => dispatch({ name: 'chooseCheck', id })}
         />
       </td>
-      <td>
-        <sv-number label="Product cost of ${name}" hiddenLabel quantity="moneyPerLand" blank="not known"
+      <td data-label="Product, ${money}">
+        <sv-number label="Product cost of ${name}" hiddenLabel quantity="moneyPerLand" .blank=${treatment.isCheck ? 'none' : 'not known'}
           .value=${treatment.costPerHa} .take=${(costPerHa: number | null) => change({ costPerHa })}></sv-number>
       </td>
-      <td>
-        <sv-number label="Cost of applying ${name}" hiddenLabel quantity="moneyPerLand" blank="not known"
+      <td data-label="Applying, ${money}">
+        <sv-number label="Cost of applying ${name}" hiddenLabel quantity="moneyPerLand" .blank=${treatment.isCheck ? 'none' : 'not known'}
           .value=${treatment.applicationCostPerHa}
           .take=${(applicationCostPerHa: number | null) => change({ applicationCostPerHa })}></sv-number>
       </td>

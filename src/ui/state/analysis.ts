@@ -51,7 +51,7 @@ export function cancelAnalysis(): void {
 async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]): Promise<void> {
   analysis.value = { ...analysis.peek(), stage: 'running', progress: null, reason: null };
   try {
-    const outcome = await background.analyse(current, opened, (progress) => {
+    const outcome = await background.analyse(current, inOrderOf(current, opened), (progress) => {
       analysis.value = { ...analysis.peek(), progress };
     });
     if (outcome === 'cancelled') return;
@@ -61,4 +61,13 @@ async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]
     const reason = error instanceof Error ? error.message : String(error);
     analysis.value = { stage: 'failed', progress: null, last: null, reason };
   }
+}
+
+/** The report lists files as they come: layout, then harvest as the document names them, as the command line does. */
+function inOrderOf(
+  { layoutFile, harvestFiles }: TrialDocument,
+  opened: readonly OpenedFile[],
+): readonly OpenedFile[] {
+  const paths = [layoutFile?.path, ...harvestFiles.map(({ path }) => path)];
+  return paths.flatMap((path) => opened.find(({ name }) => name === path) ?? []);
 }

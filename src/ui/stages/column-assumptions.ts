@@ -1,0 +1,19 @@
+import type { IntakeAssumption } from '../../intake/problem-codes.ts';
+
+const WORDS: Readonly<Record<IntakeAssumption, string>> = {
+  headingSaysWet: 'its heading says wet; please confirm above',
+  headingSaysDry: 'its heading says dry; please say above at which moisture',
+  percentTakenForGranted: 'no unit stands there, taken as percent',
+  degreesTakenForGranted: 'no unit stands there, taken as degrees',
+  coordinateLetters: 'x and y hold degrees, so they are taken as longitude and latitude',
+  onlyCandidate: 'found by its unit and its values; the heading does not say it plainly',
+};
+
+/** How a column came to be read as it is, in words; several assumptions stand behind one another. */
+export function assumptionWords(codes: string | null): string {
+  if (codes === null) return '';
+  return codes
+    .split(' ')
+    .map((code) => (Object.hasOwn(WORDS, code) ? WORDS[code as IntakeAssumption] : code))
+    .join('; ');
+}

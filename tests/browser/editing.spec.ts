@@ -1,0 +1,69 @@
+import { answerIsThere, goToStage, openDemo } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+test('undo takes an edit back, redo does it again', async ({ page }) => {
+  await openDemo(page);
+  await goToStage(page, 'Trial');
+  const name = page.getByLabel('Name of the trial');
+  const before = await name.inputValue();
+  await name.fill('Another name');
+  await name.press('Tab');
+  await expect(page.locator('.trial-name')).toHaveText('Another name');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(name).toHaveValue(before);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(name).toHaveValue('Another name');
+  await page.getByRole('heading', { level: 1 }).click();
+  await page.keyboard.press('Control+z');
+  await expect(name).toHaveValue(before);
+});
+
+test('a setting moved after the harvest was seen is said in the answer, also after undo and redo', async ({
+  page,
+}) => {
+  await openDemo(page);
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Significance level').fill('0.2');
+  await page.getByLabel('Significance level').press('Tab');
+  await goToStage(page, 'Answer');
+  await expect(page.getByText('inference.alpha').first()).toBeVisible();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByRole('heading', { name: 'Changed after the harvest was seen' })).toHaveCount(0);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(page.getByRole('heading', { name: 'Changed after the harvest was seen' })).toBeVisible();
+});
+
+test('a figure that is no number stays in its field with a sentence; the trial keeps the old one', async ({
+  page,
+}) => {
+  await openDemo(page);
+  await goToStage(page, 'Trial');
+  const price = page.getByLabel('Price of the grain');
+  await price.fill('cheap');
+  await price.press('Tab');
+  await expect(page.getByText('“cheap” is not a number')).toBeVisible();
+  await expect(price).toHaveAttribute('aria-invalid', 'true');
+  await answerIsThere(page);
+});
+
+test('what was entered comes back after the page is loaded again', async ({ page }) => {
+  await openDemo(page);
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Season').fill('kept season');
+  await page.getByLabel('Season').press('Tab');
+  await expect(page.locator('.kept-state')).toHaveText('kept in this browser');
+  await page.reload();
+  await expect(page.getByLabel('Season')).toHaveValue('kept season');
+  await answerIsThere(page);
+});
+
+test('closing keeps the trial on the first page, and forgetting removes it', async ({ page }) => {
+  await openDemo(page);
+  await expect(page.locator('.kept-state')).toHaveText('kept in this browser');
+  await page.getByRole('button', { name: 'Close' }).click();
+  const kept = page.getByRole('region', { name: 'Kept in this browser' });
+  await expect(kept.getByRole('listitem')).toHaveCount(1);
+  page.once('dialog', (dialog) => void dialog.accept());
+  await kept.getByRole('button', { name: /^Forget/ }).click();
+  await expect(kept).toHaveCount(0);
+});

@@ -1,0 +1,37 @@
+import { goToStage, openDemo, STAGE_NAMES } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+test('a newcomer opens the demo and reads the answer', async ({ page }) => {
+  await openDemo(page);
+  const answers = page.getByRole('article');
+  await expect(answers.first()).toBeVisible();
+  await expect(answers.first()).toContainText(/On this field/);
+  await expect(answers.first().locator('.verdict')).toHaveCount(2);
+  await expect(page.locator('sv-figure svg').first()).toBeVisible();
+});
+
+test('every stage of the demo is ready, and says so', async ({ page }) => {
+  await openDemo(page);
+  for (const name of STAGE_NAMES) {
+    await goToStage(page, name);
+    await expect(page.locator(`a[href="#/${name.toLowerCase()}"]`)).toHaveClass(/is-ready/);
+  }
+});
+
+test('the second demo, weighed by hand, gives an answer too', async ({ page }) => {
+  await openDemo(page, 'Seed dressing pairs');
+  await expect(page.getByRole('article').first()).toContainText(/bu\/ac/);
+});
+
+test('the field shows kept points and points set aside, and says why', async ({ page }) => {
+  await openDemo(page);
+  await goToStage(page, 'Harvest');
+  const field = page.getByRole('group', { name: /The field with 30 strips and \d+ points/ });
+  await field.focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await expect(page.locator('.field-says')).toContainText('Set aside: ');
+  await page.getByLabel('Show what was set aside').uncheck();
+  await field.focus();
+  await page.keyboard.press('ArrowRight');
+  await expect(page.locator('.field-says')).toContainText('Kept');
+});

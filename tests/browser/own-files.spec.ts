@@ -1,0 +1,68 @@
+import { readFileSync } from 'node:fs';
+import { dropFiles, OWN_STRIPS, ownLayout, ownWeights, weightsWithMistake } from './own-files.ts';
+import { answerIsThere, goToStage } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+test('own files, dropped together, become a trial with an answer', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Layout');
+  await expect(page.getByRole('row')).toHaveCount(OWN_STRIPS + 1);
+  await goToStage(page, 'Answer');
+  await expect(page.getByRole('article')).toContainText('Test product against Untreated');
+});
+
+test('a mistake in a file is named by row and column; the mended file brings the answer', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), weightsWithMistake()]);
+  await goToStage(page, 'Harvest');
+  const fault = page.locator('.problem').filter({ hasText: 'own-weights.csv' });
+  await expect(fault).toContainText('row 4');
+  await expect(fault).toContainText('weight (kg)');
+  await expect(fault).toContainText('heavy');
+  await dropFiles(page, [ownWeights()]);
+  await answerIsThere(page);
+  await expect(fault).toHaveCount(0);
+});
+
+test('a file of another kind is refused in a sentence, and nothing entered is lost', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Name of the trial').fill('My strips');
+  await page.getByLabel('Name of the trial').press('Tab');
+  await dropFiles(page, [{ name: 'holiday.png', text: '\u0089PNG\r\n\u001a\n\u0000\u0000' }]);
+  await expect(page.getByRole('alert')).toContainText('Nothing was opened');
+  await expect(page.getByRole('alert')).toContainText('holiday.png');
+  await expect(page.getByLabel('Name of the trial')).toHaveValue('My strips');
+  await answerIsThere(page);
+});
+
+test('a trial saved to a file opens again as it was', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Season').fill('a dry one');
+  await page.getByLabel('Season').press('Tab');
+  const [saved] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save to a file' }).click(),
+  ]);
+  const bytes = readFileSync(await saved.path());
+  await page.getByRole('button', { name: 'Close' }).click();
+  await page
+    .locator('input[type=file]')
+    .first()
+    .setInputFiles([
+      { name: saved.suggestedFilename(), mimeType: 'application/json', buffer: bytes },
+      { name: 'own-weights.csv', mimeType: 'text/csv', buffer: Buffer.from(ownWeights().text) },
+    ]);
+  await answerIsThere(page);
+  await goToStage(page, 'Trial');
+  await expect(page.getByLabel('Season')).toHaveValue('a dry one');
+});

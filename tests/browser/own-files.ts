@@ -1,0 +1,83 @@
+import type { Page } from '@playwright/test';
+
+/** An invented trial, small enough to read: two treatments in five blocks, strips 12 m by 300 m, weighed by hand. */
+const BLOCKS = 5;
+const ORDER = [
+  'Untreated',
+  'Test product',
+  'Test product',
+  'Untreated',
+  'Untreated',
+  'Test product',
+  'Untreated',
+  'Test product',
+  'Test product',
+  'Untreated',
+];
+const WEIGHTS_KG = [2801, 2950, 2893, 2760, 2842, 2961, 2777, 2915, 2934, 2815];
+
+const WEST = 9.5;
+const SOUTH = 48.2;
+const DEGREES_PER_M_EAST = 1 / (111_320 * Math.cos((SOUTH * Math.PI) / 180));
+const DEGREES_PER_M_NORTH = 1 / 111_200;
+const WIDTH_M = 12;
+const LENGTH_M = 300;
+
+export interface OwnFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+export function ownLayout(): OwnFile {
+  const features = ORDER.map((treatment, index) => ({
+    type: 'Feature',
+    properties: {
+      strip: String(index + 1),
+      treatment,
+      block: String(Math.floor(index / 2) + 1),
+      place: index + 1,
+    },
+    geometry: { type: 'Polygon', coordinates: [rectangle(index)] },
+  }));
+  return { name: 'own-strips.geojson', text: JSON.stringify({ type: 'FeatureCollection', features }) };
+}
+
+function rectangle(index: number): number[][] {
+  const west = WEST + index * WIDTH_M * DEGREES_PER_M_EAST;
+  const east = west + WIDTH_M * DEGREES_PER_M_EAST;
+  const north = SOUTH + LENGTH_M * DEGREES_PER_M_NORTH;
+  return [
+    [west, SOUTH],
+    [east, SOUTH],
+    [east, north],
+    [west, north],
+    [west, SOUTH],
+  ];
+}
+
+export function ownWeights(): OwnFile {
+  const rows = WEIGHTS_KG.map((weight, index) => `${index + 1},${weight},14.${index % 5},300,12`);
+  return {
+    name: 'own-weights.csv',
+    text: ['strip,weight (kg),moisture (%),length (m),width (m)', ...rows, ''].join('\n'),
+  };
+}
+
+/** The same table with a word where a weight should stand, in the fourth row of the file. */
+export function weightsWithMistake(): OwnFile {
+  const { name, text } = ownWeights();
+  return { name, text: text.replace('3,2893,', '3,heavy,') };
+}
+
+export const OWN_STRIPS = BLOCKS * 2;
+
+/** Drops files onto the page as a file manager does. */
+export async function dropFiles(page: Page, files: readonly OwnFile[]): Promise<void> {
+  const transfer = await page.evaluateHandle((list) => {
+    const data = new DataTransfer();
+    for (const { name, text } of list) data.items.add(new File([text], name));
+    return data;
+  }, files);
+  await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+}

@@ -1,0 +1,31 @@
+import { fileURLToPath } from 'node:url';
+import { goToStage, openDemo, STAGE_NAMES } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+const FOLDER = fileURLToPath(new URL('../../dist/screenshots/', import.meta.url));
+const WIDTHS = [
+  { width: 1440, height: 900 },
+  { width: 1024, height: 768 },
+  { width: 390, height: 844 },
+];
+
+for (const viewport of WIDTHS) {
+  test(`at ${viewport.width} px no page scrolls sideways; pictures are kept`, async ({ page }) => {
+    await page.setViewportSize(viewport);
+    await page.goto('/');
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    await page.screenshot({ path: `${FOLDER}${viewport.width}-start.png`, fullPage: true });
+    await openDemo(page);
+    for (const name of STAGE_NAMES) {
+      await goToStage(page, name);
+      await page.screenshot({ path: `${FOLDER}${viewport.width}-${name.toLowerCase()}.png`, fullPage: true });
+      await page.evaluate(() => {
+        for (const details of document.querySelectorAll('details')) details.open = true;
+      });
+      const overhang = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(overhang, `${name} hangs over by so many px`).toBe(0);
+    }
+  });
+}
