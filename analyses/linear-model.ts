@@ -1,7 +1,7 @@
 import { compensatedMean, compensatedSumOfSquares } from './compensated-sum.ts';
-import { findConfounding } from './confounding.ts';
+import { confoundingRefusal } from './confounding.ts';
 import { fUpperTail } from './distributions/f.ts';
-import { orthogonalBasis } from './householder.ts';
+import { type OrthogonalBasis, orthogonalBasis } from './householder.ts';
 import { largestMagnitude } from './largest-magnitude.ts';
 import { columnsOfTerm } from './model-columns.ts';
 import { requireWellFormedTerms } from './model-term-checks.ts';
@@ -79,16 +79,17 @@ export function fitLinearModel(response: Response, terms: readonly ModelTerm[]):
   const noise = n * (NOISE_UNITS * largestMagnitude(response.deviations)) ** 2;
   const totalSs = compensatedSumOfSquares(centred);
   if (totalSs <= noise) return refuse('constantResponse', { value: response.origin + mean });
-  const confounding = findConfounding(n, terms);
-  if (confounding !== null) return confounding;
+  const columns = terms.map((term) => columnsOfTerm(term, terms));
+  const basis = orthogonalBasis([centred.map(() => 1), ...columns.flat()]);
+  if (basis.dependent.length > 0) return confoundingRefusal(n, terms);
 
-  const error = errorOf(centred, terms, noise);
+  const error = errorOf(centred, basis, noise);
   const residuals = error.ss === 0 ? centred.map(() => 0) : error.residuals;
   const grandMean = response.origin + mean;
   return {
     response,
     terms,
-    rows: terms.map((term) => anovaRow(term, terms, centred, noise, error)),
+    rows: terms.map((_, index) => anovaRow(index, { terms, columns, basis }, centred, noise, error)),
     error: { df: error.df, ss: error.ss, ms: error.ms },
     total: { df: n - 1, ss: totalSs },
     n,
@@ -107,10 +108,15 @@ interface ErrorLine {
   readonly residuals: readonly number[];
 }
 
-function errorOf(centred: readonly number[], terms: readonly ModelTerm[], noise: number): ErrorLine {
-  const columns = terms.flatMap((term) => columnsOfTerm(term, terms));
-  const basis = orthogonalBasis([centred.map(() => 1), ...columns]);
-  const df = centred.length - 1 - columns.length;
+/** The terms with their columns, and the basis of all of them in the order of the terms. */
+interface Model {
+  readonly terms: readonly ModelTerm[];
+  readonly columns: readonly (readonly number[][])[];
+  readonly basis: OrthogonalBasis;
+}
+
+function errorOf(centred: readonly number[], basis: OrthogonalBasis, noise: number): ErrorLine {
+  const df = centred.length - basis.triangle.length;
   // A second projection takes out what rounding left of the fitted part in the first.
   const residuals = [...basis.remainder(basis.remainder(centred))];
   const ss = df === 0 ? 0 : zeroIfNoise(compensatedSumOfSquares(residuals), noise);
@@ -118,25 +124,34 @@ function errorOf(centred: readonly number[], terms: readonly ModelTerm[], noise:
 }
 
 function anovaRow(
-  term: ModelTerm,
-  terms: readonly ModelTerm[],
+  index: number,
+  model: Model,
   centred: readonly number[],
   noise: number,
   error: ErrorLine,
 ): AnovaRow {
-  const own = columnsOfTerm(term, terms);
-  const df = own.length;
-  if (df === 0) return { term: term.id, df, ss: 0, ms: null, f: null, p: null };
-  const before = terms
-    .filter((other) => other !== term && !contains(other, term))
-    .flatMap((other) => columnsOfTerm(other, terms));
-  const rotated = orthogonalBasis([centred.map(() => 1), ...before, ...own]).rotate(centred);
-  const first = 1 + before.length;
-  const ss = zeroIfNoise(compensatedSumOfSquares(rotated.slice(first, first + df)), noise);
+  const term = model.terms[index]!.id;
+  const df = model.columns[index]!.length;
+  if (df === 0) return { term, df, ss: 0, ms: null, f: null, p: null };
+  const ss = zeroIfNoise(compensatedSumOfSquares(ownCoordinates(index, model, centred)), noise);
   const ms = ss / df;
-  if (error.ms === null || error.ms === 0) return { term: term.id, df, ss, ms, f: null, p: null };
+  if (error.ms === null || error.ms === 0) return { term, df, ss, ms, f: null, p: null };
   const f = ms / error.ms;
-  return { term: term.id, df, ss, ms, f, p: fUpperTail(f, df, error.df) };
+  return { term, df, ss, ms, f, p: fUpperTail(f, df, error.df) };
+}
+
+/** Coordinates of the response along a term's own directions, those of the terms it is adjusted for taken out first. */
+function ownCoordinates(index: number, model: Model, centred: readonly number[]): Float64Array {
+  const { terms, columns } = model;
+  const own = columns[index]!;
+  const before = columns
+    .filter((_, other) => other !== index && !contains(terms[other]!, terms[index]!))
+    .flat();
+  const first = 1 + before.length;
+  // The last term comes last in the basis already there, unless one that is not to come before it does.
+  const inPlace = index === terms.length - 1 && first + own.length === model.basis.triangle.length;
+  const basis = inPlace ? model.basis : orthogonalBasis([centred.map(() => 1), ...before, ...own]);
+  return basis.rotate(centred).slice(first, first + own.length);
 }
 
 function contains(other: ModelTerm, term: ModelTerm): boolean {

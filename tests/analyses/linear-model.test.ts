@@ -171,6 +171,12 @@ describe('what the data cannot carry is refused with its reason', () => {
     expect(refusal).toMatchObject({ code: 'confoundedTerms', details: { term: 't', with: 'x' } });
   });
 
+  it('a covariate that does not vary at all', () => {
+    const covariate: ModelTerm = { kind: 'covariate', id: 'x', valueOfPlot: [5, 5, 5, 5] };
+    const refusal = refusalOf(analyse([1, 2, 4, 3], [factorOf('t', [0, 0, 1, 1]), covariate]));
+    expect(refusal).toMatchObject({ code: 'confoundedTerms', details: { term: 'x', with: '' } });
+  });
+
   it('an interaction with an empty cell, naming it', () => {
     const refusal = refusalOf(
       analyse(
