@@ -9,8 +9,9 @@ import {
   stripsLost,
   unequalSetAside,
 } from '../words/weakening-sentences.ts';
+import type { AnalysedResponse } from './analysed-response.ts';
 import type { ResponseDesign } from './response-design.ts';
-import type { ResponsePlots, Surroundings } from './response-plots.ts';
+import type { ResponsePlots } from './response-plots.ts';
 
 const FEW_ERROR_DF = 6;
 /** A gap between treatments in the share set aside that is worth a warning: 5 percentage points (common practice). */
@@ -37,12 +38,10 @@ export function responseWeaknesses(
 /** What weakens this comparison alone. */
 export function pairWeaknesses(
   pair: LevelPair,
-  response: ResponsePlots,
-  design: ResponseDesign,
-  means: AdjustedMeans,
-  surroundings: Surroundings,
+  { response, design, fitted, surroundings, said }: AnalysedResponse,
 ): readonly string[] {
-  const nameOf = (level: number) => response.treatments[design.treatments[level] ?? 0] ?? '';
+  const { means } = fitted;
+  const nameOf = (level: number) => said[level] ?? '';
   const shareOf = (level: number) => surroundings.setAsideShares[design.treatments[level] ?? 0] ?? null;
   const [shareA, shareB] = [shareOf(pair[0]), shareOf(pair[1])];
   const unequal = shareA !== null && shareB !== null && Math.abs(shareA - shareB) >= SET_ASIDE_GAP;

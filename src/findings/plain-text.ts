@@ -2,6 +2,7 @@ import { REPORT_CAUTION } from '../words/cautions.ts';
 import { designWords, TYPE_II_NOTE } from '../words/design-words.ts';
 import { levelText, percentOf } from '../words/number-formats.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
+import { procedureWords } from '../words/weakening-sentences.ts';
 import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
 import type { ReportModel, ReportResponse } from './report-model.ts';
 import { wrapped } from './text-table.ts';
@@ -83,20 +84,15 @@ function decidedText({ decidedBy, alpha }: ReportResponse): readonly string[] {
   return [
     '',
     `Level: ${levelText(alpha)}`,
-    ...wrapped(`Decided by ${decidedBy.procedure}. ${decidedBy.why}${chance}`, WIDTH, '  '),
+    ...wrapped(`Decided by ${procedureWords(decidedBy.procedure)}. ${decidedBy.why}${chance}`, WIDTH, '  '),
   ];
 }
 
-/** What weakens every answer is said once; what weakens one, with the comparison before it. */
+/** Each sentence once; those on one comparison name its treatments. */
 function weakeningText({ answers }: ReportResponse): readonly string[] {
-  const first = answers[0];
-  if (first === undefined) return [];
-  const shared = first.weakens.filter((line) => answers.every(({ weakens }) => weakens.includes(line)));
-  const own = answers.flatMap(({ a, b, weakens }) =>
-    weakens.filter((line) => !shared.includes(line)).map((line) => `${a} against ${b}: ${line}`),
-  );
+  const weakens = [...new Set(answers.flatMap((answer) => answer.weakens))];
   const settle = [...new Set(answers.flatMap(({ wouldSettle }) => wouldSettle))];
-  return [...listText('Weaker because:', [...shared, ...own]), ...listText('What would settle it:', settle)];
+  return [...listText('Weaker because:', weakens), ...listText('What would settle it:', settle)];
 }
 
 function checksText({ checks, agreement }: ReportResponse): readonly string[] {

@@ -23,7 +23,7 @@ export function answersAndMoney(
   const blocks = blocksForMargin(analysed, decided);
   const answers = judged.map((one) => {
     const money = termsOf(one);
-    const ofPair = pairWeaknesses(one.pair, response, design, fitted.means, surroundings);
+    const ofPair = pairWeaknesses(one.pair, analysed);
     const answer = answerOf(one, {
       response: response.name,
       unit: response.unit,

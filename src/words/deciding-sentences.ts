@@ -13,7 +13,7 @@ export interface Deciding {
 
 /** Why this procedure decides, in one sentence. */
 export function whyDecides(d: Deciding): string {
-  const by = d.chosen ? 'Chosen in the trial' : 'Follows from the comparisons';
+  const by = d.chosen ? 'As chosen' : 'Follows from the comparisons';
   return `${by}: ${reason(d)}.`;
 }
 

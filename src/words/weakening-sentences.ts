@@ -80,7 +80,8 @@ export function intervalReason(interval: string, procedure: string): string {
   return `The ${interval} is that of ${procedureWords(procedure)}.`;
 }
 
-function procedureWords(procedure: string): string {
+/** What a procedure is called within a sentence. */
+export function procedureWords(procedure: string): string {
   return PROCEDURE_WORDS[procedure] ?? procedure;
 }
 

@@ -62,7 +62,7 @@ describe('every report', () => {
           for (const { answers } of report.responses) for (const answer of answers) soundAnswer(answer, own);
         }
       }),
-      { numRuns: 400, seed: 20260901 },
+      { numRuns: 250, seed: 20260901 },
     );
     // The designs drawn must have reached the branches that matter.
     expect([...seen]).toEqual(
