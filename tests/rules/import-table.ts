@@ -26,7 +26,20 @@ export const IMPORT_TABLE: Readonly<Record<string, RoomRule>> = {
   'src/geometry': { rooms: [], typeRooms: [], packages: ['flatbush', 'kdbush'] },
   'src/trial': { rooms: ['geometry'], typeRooms: [], packages: ['valibot'] },
   'src/words': { rooms: ['trial'], typeRooms: [], packages: [] },
-  'src/intake': { rooms: ['trial', 'geometry'], typeRooms: [], packages: ['papaparse'] },
+  'src/intake': {
+    rooms: ['trial', 'geometry'],
+    typeRooms: [],
+    packages: [
+      'papaparse',
+      'fflate',
+      'shapefile',
+      '@tmcw/togeojson',
+      '@xmldom/xmldom',
+      'read-excel-file',
+      'isoxml',
+      'proj4',
+    ],
+  },
   'src/harvest': {
     rooms: ['trial', 'geometry', 'analyses'],
     typeRooms: [],
