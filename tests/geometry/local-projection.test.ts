@@ -36,13 +36,26 @@ describe('local projection', () => {
       }
     });
 
-    it(`returns to where it came from, ${at}`, () => {
+    it(`agrees with proj4 on the way back, ${at}`, () => {
+      const metresPerDegree = 111_320;
       for (const east of offsets) {
         for (const north of offsets) {
           const [longitude, latitude] = projection.toGeographic(east, north);
-          const [backEast, backNorth] = projection.toLocal(longitude, latitude);
-          expect(Math.abs(backEast - east)).toBeLessThan(1e-6);
-          expect(Math.abs(backNorth - north)).toBeLessThan(1e-6);
+          const [expectedLongitude, expectedLatitude] = reference.inverse([east, north]) as [number, number];
+          expect(Math.abs(latitude - expectedLatitude) * metresPerDegree).toBeLessThan(1e-7);
+          const shrink = Math.cos((latitude * Math.PI) / 180);
+          const turn =
+            longitude - expectedLongitude - 360 * Math.round((longitude - expectedLongitude) / 360);
+          expect(Math.abs(turn) * shrink * metresPerDegree).toBeLessThan(1e-7);
+        }
+      }
+    });
+
+    it(`returns to where it came from, ${at}`, () => {
+      for (const east of offsets) {
+        for (const north of offsets) {
+          const [backEast, backNorth] = projection.toLocal(...projection.toGeographic(east, north));
+          expect(Math.hypot(backEast - east, backNorth - north)).toBeLessThan(1e-6);
         }
       }
     });

@@ -80,6 +80,17 @@ describe('yield of a strip', () => {
     expect(harvest.strips[0]?.harvestedAreaM2).toBeNull();
   });
 
+  it('gives a part-width point the ground that it cut', () => {
+    // Analytic, part-width screen off: 50 points of 9 m at 6 t/ha, 50 of 3 m at 2 t/ha, 2 m each.
+    const rows = pass(0, (t) => ({
+      yieldKgPerHa: t < 50 ? 6000 : 2000,
+      distanceM: 2,
+      widthM: t < 50 ? 9 : 3,
+    }));
+    const expected = (50 * 18 * 6000 + 50 * 6 * 2000) / (50 * 18 + 50 * 6);
+    expect(stripYield(bare(1), pointsFile(rows))).toBeCloseTo(expected, 8);
+  });
+
   it('brings each point to standard by its own moisture, and weighs moisture by wet mass', () => {
     // Analytic: equal ground; 6 t/ha at 20 % and 4 t/ha at 10 % wet are 4.8 and 3.6 t/ha dry; standard 15 %.
     const rows = pass(0, (t) => ({
@@ -266,6 +277,15 @@ describe('what cannot be', () => {
 });
 
 describe('warnings and assumptions', () => {
+  it('takes the header from the recorded widths, also where part-width cuts are the more', () => {
+    const rows = pass(0, (t) => ({ yieldKgPerHa: 5000, distanceM: 2, widthM: t < 30 ? 9 : 2.7 }));
+    const trial = withSettings(bare(1), { widthShareMin: 0.9 });
+    const harvest = unwrap(harvestPoints(trial, [pointsFile(rows)]));
+    const header = harvest.assumptions.find(({ code }) => code === 'headerFromRecordedWidth');
+    expect(header?.details.headerM).toBe(9);
+    expect(harvest.strips[0]?.pointsSetAside).toEqual({ width: 70 });
+  });
+
   it('headers that reach into the neighbour, and strips narrower than the header', () => {
     const near = pass(0, () => ({ eastM: 2, yieldKgPerHa: 5000, widthM: 9 }));
     const reaching = harvestPoints(bare(1), [pointsFile(near)]);

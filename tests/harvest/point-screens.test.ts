@@ -140,14 +140,18 @@ describe('screens', () => {
   });
 
   it('outlier: never across a treatment border, however far the treatments lie apart', () => {
-    // A check at 5 and a treatment at 12 t/ha: a field-wide mean and deviation would thin out the check (practice).
-    const rows = Array.from({ length: 80 }, (_, t) => ({
-      eastM: 2.1 + 0.2 * t + (t < 40 ? 0 : 4),
+    // Driven across the strips, 5 t/ha in one and 12 in the next: the points beside the border would stand out
+    // from a running median taken over it.
+    const rows = Array.from({ length: 36 }, (_, t) => ({
+      eastM: 0.5 + 0.65 * t,
       northM: 150,
       timeS: t,
-      yieldKgPerHa: (t < 40 ? 5000 : 12_000) + 100 * Math.sin(1.7 * t),
+      yieldKgPerHa: (t < 18 ? 5000 : 12_000) + 100 * Math.sin(1.7 * t),
     }));
+    const lone = rows.map((given, t) => (t === 20 ? { ...given, yieldKgPerHa: 5000 } : given));
     expect(indicesOf(reasons(rows, { outlierRobustSd: 3 }, 2), 'outlier')).toEqual([]);
+    // What fits the neighbour's treatment stands out in its own strip.
+    expect(indicesOf(reasons(lone, { outlierRobustSd: 3 }, 2), 'outlier')).toEqual([20]);
   });
 
   it('keep and set aside what was read, whatever the settings and however wild the points', () => {
