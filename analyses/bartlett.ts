@@ -1,6 +1,7 @@
 import { compensatedSum, compensatedSumOfSquares } from './compensated-sum.ts';
 import { chiSquaredUpperTail } from './distributions/chi-squared.ts';
 import { type Refusal, refuse } from './refusal.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 import { aboutMean, unfitVarianceGroups } from './variance-groups.ts';
 
 export interface Bartlett {
@@ -22,9 +23,10 @@ export function bartlett(groups: readonly (readonly number[])[]): Bartlett | Ref
   const unfit = unfitVarianceGroups(groups);
   if (unfit !== null) return unfit;
   const dfs = groups.map((group) => group.length - 1);
-  const variances = groups.map((group) => compensatedSumOfSquares(aboutMean(group)) / (group.length - 1));
-  const flat = variances.indexOf(0);
+  const squares = groups.map((group) => compensatedSumOfSquares(aboutMean(group)));
+  const flat = squares.findIndex((own, i) => own <= roundingSumOfSquares(groups[i]!));
   if (flat >= 0) return refuse('noErrorVariation', { group: flat });
+  const variances = squares.map((own, i) => own / dfs[i]!);
   const df = compensatedSum(dfs);
   const pooled = compensatedSum(variances.map((variance, i) => variance * dfs[i]!)) / df;
   const spread = compensatedSum(variances.map((variance, i) => -dfs[i]! * Math.log(variance / pooled)));

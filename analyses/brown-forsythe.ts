@@ -1,6 +1,7 @@
 import { compensatedMean, compensatedSum, compensatedSumOfSquares } from './compensated-sum.ts';
 import { fUpperTail } from './distributions/f.ts';
 import { type Refusal, refuse } from './refusal.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 import { aboutMean, unfitVarianceGroups } from './variance-groups.ts';
 
 export interface BrownForsythe {
@@ -31,7 +32,7 @@ export function brownForsythe(groups: readonly (readonly number[])[]): BrownFors
   const within = compensatedSum(distances.map((own) => compensatedSumOfSquares(aboutMean(own))));
   const df1 = groups.length - 1;
   const df2 = distances.flat().length - groups.length;
-  if (within === 0) return refuse('noErrorVariation', { errorDf: df2 });
+  if (within <= roundingSumOfSquares(groups.flat())) return refuse('noErrorVariation', { errorDf: df2 });
   const f = between / df1 / (within / df2);
   return { f, df1, df2, p: fUpperTail(f, df1, df2) };
 }

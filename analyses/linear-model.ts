@@ -2,12 +2,12 @@ import { compensatedMean, compensatedSumOfSquares } from './compensated-sum.ts';
 import { confoundingRefusal } from './confounding.ts';
 import { fUpperTail } from './distributions/f.ts';
 import { type OrthogonalBasis, orthogonalBasis } from './householder.ts';
-import { largestMagnitude } from './largest-magnitude.ts';
 import { columnsOfTerm } from './model-columns.ts';
 import { requireWellFormedTerms } from './model-term-checks.ts';
 import type { ModelTerm } from './model-terms.ts';
 import { type Refusal, refuse } from './refusal.ts';
 import type { Response } from './response.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 
 /** One line of the analysis of variance, for one term of the model. */
 export interface AnovaRow {
@@ -43,9 +43,6 @@ export interface LinearModelFit {
   readonly exactFit: boolean;
 }
 
-/** Rounding of a value costs at most half a unit; arithmetic before it came here a few more. */
-const NOISE_UNITS = 16 * Number.EPSILON;
-
 /**
  * The analysis of variance of an additive linear model over plots, by least squares.
  *
@@ -76,7 +73,7 @@ export function fitLinearModel(response: Response, terms: readonly ModelTerm[]):
   if (unfit !== null) return unfit;
   const mean = compensatedMean(response.deviations);
   const centred = response.deviations.map((deviation) => deviation - mean);
-  const noise = n * (NOISE_UNITS * largestMagnitude(response.deviations)) ** 2;
+  const noise = roundingSumOfSquares(response.deviations);
   const totalSs = compensatedSumOfSquares(centred);
   if (totalSs <= noise) return refuse('constantResponse', { value: response.origin + mean });
   const columns = terms.map((term) => columnsOfTerm(term, terms));

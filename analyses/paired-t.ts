@@ -1,8 +1,8 @@
 import { alphaRefusal } from './alpha.ts';
 import { compensatedMean, compensatedSumOfSquares } from './compensated-sum.ts';
 import { tTwoSidedP, tUpperQuantile } from './distributions/t.ts';
-import { largestMagnitude } from './largest-magnitude.ts';
 import { type Refusal, refuse } from './refusal.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 
 /** Two treatments in one block; null where the strip is lost. Both as deviations from one origin, or both plain. */
 export interface Pair {
@@ -29,8 +29,6 @@ export interface PairedT {
   readonly upper: number;
 }
 
-const NOISE_UNITS = 16 * Number.EPSILON;
-
 /**
  * Student's paired t: two treatments compared strip by strip within blocks, on their own differences alone.
  *
@@ -52,9 +50,10 @@ export function pairedT(pairs: readonly Pair[], alpha: number): PairedT | Refusa
   if (n < 2) return refuse('noCompletePair', { completePairs: n, needed: 2 });
   const meanDifference = compensatedMean(known);
   const df = n - 1;
-  const variance = compensatedSumOfSquares(known.map((difference) => difference - meanDifference)) / df;
-  const noise = NOISE_UNITS * largestMagnitude(pairs.flatMap(({ a, b }) => [a ?? 0, b ?? 0]));
-  if (variance <= noise ** 2) return refuse('noErrorVariation', { meanDifference, errorDf: df });
+  const squares = compensatedSumOfSquares(known.map((difference) => difference - meanDifference));
+  if (squares <= roundingSumOfSquares(pairs.flatMap(({ a, b }) => [a ?? 0, b ?? 0])))
+    return refuse('noErrorVariation', { meanDifference, errorDf: df });
+  const variance = squares / df;
   const standardError = Math.sqrt(variance / n);
   const half = tUpperQuantile(alpha / 2, df) * standardError;
   const t = meanDifference / standardError;

@@ -2,18 +2,22 @@ import { compensatedDot } from './compensated-sum.ts';
 import { tTwoSidedP } from './distributions/t.ts';
 import type { Pair } from './paired-t.ts';
 import { type Refusal, refuse } from './refusal.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 import { aboutMean } from './variance-groups.ts';
 
 export interface PitmanMorgan {
   readonly completePairs: number;
   /** Of sums and differences of the pairs; positive where the first treatment varies more. */
   readonly correlation: number;
-  readonly t: number;
+  /** null where the correlation is full: one of the two does not vary at all; p is then 0. */
+  readonly t: number | null;
   readonly df: number;
   readonly p: number;
 }
 
 const FEWEST_PAIRS = 3;
+/** What rounding leaves of 1 - correlation^2 when the correlation is full. */
+const FULL_CORRELATION_REST = 1e-14;
 
 /**
  * Pitman and Morgan's test: do two treatments that share blocks have one variance?
@@ -34,10 +38,13 @@ export function pitmanMorgan(pairs: readonly Pair[]): PitmanMorgan | Refusal {
   if (n < FEWEST_PAIRS) return refuse('noCompletePair', { completePairs: n, needed: FEWEST_PAIRS });
   const sums = aboutMean(complete.map(({ a, b }) => a + b));
   const differences = aboutMean(complete.map(({ a, b }) => a - b));
-  const lengths = Math.sqrt(compensatedDot(sums, sums) * compensatedDot(differences, differences));
-  if (lengths === 0) return refuse('noErrorVariation', { completePairs: n });
-  const correlation = compensatedDot(sums, differences) / lengths;
+  const squares = [sums, differences].map((values) => compensatedDot(values, values)) as [number, number];
+  const noise = 2 * roundingSumOfSquares(complete.flatMap(({ a, b }) => [a, b]));
+  if (squares[0] <= noise || squares[1] <= noise) return refuse('noErrorVariation', { completePairs: n });
+  const correlation = compensatedDot(sums, differences) / Math.sqrt(squares[0] * squares[1]);
   const df = n - 2;
-  const t = correlation * Math.sqrt(df / ((1 - correlation) * (1 + correlation)));
+  const rest = (1 - correlation) * (1 + correlation);
+  if (rest <= FULL_CORRELATION_REST) return { completePairs: n, correlation, t: null, df, p: 0 };
+  const t = correlation * Math.sqrt(df / rest);
   return { completePairs: n, correlation, t, df, p: tTwoSidedP(t, df) };
 }

@@ -1,7 +1,7 @@
 import { compensatedMean, compensatedSum, compensatedSumOfSquares } from './compensated-sum.ts';
 import { normalUpperQuantile, normalUpperTail } from './distributions/normal.ts';
-import { largestMagnitude } from './largest-magnitude.ts';
 import { type Refusal, refuse } from './refusal.ts';
+import { roundingSumOfSquares } from './rounding-noise.ts';
 
 export interface ShapiroWilk {
   readonly n: number;
@@ -13,7 +13,6 @@ export interface ShapiroWilk {
 
 const FEWEST = 3;
 const MOST = 5000;
-const NOISE_UNITS = 16 * Number.EPSILON;
 
 /**
  * Shapiro and Wilk's test: do these values look like a sample from one normal distribution?
@@ -36,8 +35,7 @@ export function shapiroWilk(values: readonly number[]): ShapiroWilk | Refusal {
   const mean = compensatedMean(values);
   const sorted = values.map((value) => value - mean).sort((x, y) => x - y);
   const squares = compensatedSumOfSquares(sorted);
-  if (squares <= n * (NOISE_UNITS * largestMagnitude(values)) ** 2)
-    return refuse('constantResponse', { value: mean });
+  if (squares <= roundingSumOfSquares(values)) return refuse('constantResponse', { value: mean });
   const weights = shapiroWeights(n);
   const products = weights.map((weight, i) => weight * (sorted[n - 1 - i]! - sorted[i]!));
   const length = Math.sqrt(2 * compensatedSumOfSquares(weights) * squares);

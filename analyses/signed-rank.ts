@@ -1,3 +1,4 @@
+import { largestMagnitude } from './largest-magnitude.ts';
 import { midranks } from './midranks.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
@@ -14,11 +15,13 @@ export interface SignedRank {
 }
 
 const MOST_DIFFERENCES = 500;
+const TIE_SHARE = 1e-10;
 
 /**
  * Wilcoxon's signed-rank test, exact also with ties: is the typical difference of pairs zero?
  *
- * Definition: zeros are left out before ranking (Wilcoxon's own way) and counted; tied sizes share midranks; p is the share
+ * Definition: zeros are left out before ranking (Wilcoxon's own way) and counted; tied sizes share midranks (differences of
+ * decimals that agree to 1e-10 of the largest are ties: rounding breaks them otherwise); p is the share
  * of all sign patterns whose sum of positive ranks lies at least as far from its middle. No normal approximation.
  *
  * @param differences - up to 500
@@ -34,7 +37,9 @@ export function signedRank(differences: readonly number[]): SignedRank | Refusal
     );
   const pair = differences.findIndex((difference) => !Number.isFinite(difference));
   if (pair >= 0) return refuse('nonFiniteValue', { pair });
-  const known = differences.filter((difference) => difference !== 0);
+  const grain = TIE_SHARE * largestMagnitude(differences);
+  const grains = differences.map((difference) => (grain === 0 ? 0 : Math.round(difference / grain)));
+  const known = grains.filter((difference) => difference !== 0);
   const n = known.length;
   if (n === 0) return refuse('noErrorVariation', { differences: differences.length });
   // Midranks are halves: doubled they are whole and sums can be counted.

@@ -9,7 +9,10 @@ export interface StudentizedResidual {
   readonly residual: number;
   /** Share of the plot's own value in its fitted value, 0 to 1. */
   readonly leverage: number;
-  /** Residual over its standard error, the error estimated without this plot; null where the plot alone sets its fit. */
+  /**
+   * Residual over its standard error, the error estimated without this plot; null where the plot alone sets its fit (then p
+   * is null too), or where the other plots fit exactly (then p is 0).
+   */
   readonly t: number | null;
   /** Of this plot, had it been named beforehand. */
   readonly pUnadjusted: number | null;
@@ -25,6 +28,8 @@ export interface StudentizedResiduals {
 
 /** A leverage this near to 1 is 1: the residual is rounding. */
 const FULL_LEVERAGE = 1 - 1e-9;
+/** Without the plot the error loses residual^2 / (1 - leverage); less than this share left is rounding. */
+const NO_ERROR_LEFT = 1e-13;
 
 /**
  * Which plot does not go with the rest? Externally studentized residuals, each with its Bonferroni p.
@@ -40,25 +45,15 @@ export function studentizedResiduals(fit: LinearModelFit): StudentizedResiduals 
   const leverages = leveragesOf(fit);
   const residuals = fit.residuals.map((residual, plot): StudentizedResidual => {
     const leverage = leverages[plot]!;
-    const t = leverage > FULL_LEVERAGE ? null : externally(residual, leverage, fit.error.ss, df);
-    const pUnadjusted = t === null ? null : tTwoSidedP(t, df);
-    return {
-      plot,
-      residual,
-      leverage,
-      t,
-      pUnadjusted,
-      p: pUnadjusted === null ? null : Math.min(1, fit.n * pUnadjusted),
-    };
+    if (leverage > FULL_LEVERAGE) return { plot, residual, leverage, t: null, pUnadjusted: null, p: null };
+    const without = fit.error.ss - residual ** 2 / (1 - leverage);
+    if (without <= NO_ERROR_LEFT * fit.error.ss)
+      return { plot, residual, leverage, t: null, pUnadjusted: 0, p: 0 };
+    const t = residual / Math.sqrt((without / df) * (1 - leverage));
+    const pUnadjusted = tTwoSidedP(t, df);
+    return { plot, residual, leverage, t, pUnadjusted, p: Math.min(1, fit.n * pUnadjusted) };
   });
   return { df, residuals };
-}
-
-/** Without the plot the error's sum of squares loses residual^2 / (1 - leverage) and one df; an exact rest gives infinity. */
-function externally(residual: number, leverage: number, errorSs: number, df: number): number {
-  const own = residual ** 2 / (1 - leverage);
-  const without = Math.max(0, errorSs - own) / df;
-  return residual === 0 ? 0 : residual / Math.sqrt(without * (1 - leverage));
 }
 
 /** Squared lengths of the rows of the basis. */

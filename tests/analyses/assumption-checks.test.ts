@@ -140,6 +140,23 @@ describe('equal variances against R (1e-10)', () => {
     expect(accepted(brownForsythe(groups)).f.toFixed(4)).toBe('1.7059');
   });
 
+  it('groups of two decimals: their distances from the median differ by rounding only, and that is no variation', () => {
+    const groups = [
+      [1.1, 3.3],
+      [4.2, 8.4],
+      [0.1, 0.7],
+    ];
+    expect(refusalOf(brownForsythe(groups)).code).toBe('noErrorVariation');
+    expect(
+      refusalOf(
+        bartlett([
+          [0.3, 0.1 + 0.2],
+          [1, 2],
+        ]),
+      ),
+    ).toMatchObject({ code: 'noErrorVariation', details: { group: 0 } });
+  });
+
   it('refuses one group, a group of one, no variation', () => {
     expect(refusalOf(bartlett([[1, 2]])).code).toBe('tooFewTreatments');
     expect(refusalOf(bartlett([[1, 2], [3]]))).toMatchObject({ code: 'tooFewPlots', details: { group: 1 } });
@@ -186,6 +203,12 @@ describe('Pitman-Morgan', () => {
     const ratio = moment(a, a) / moment(b, b);
     const r2 = moment(a, b) ** 2 / (moment(a, a) * moment(b, b));
     expectRelative(got.t, ((ratio - 1) * Math.sqrt(8)) / (2 * Math.sqrt(ratio * (1 - r2))), 1e-12);
+  });
+
+  it('a treatment that does not vary at all: full correlation, p 0, no t', () => {
+    const got = accepted(pitmanMorgan([1.1, 2.3, 4.7, 3.1].map((a) => ({ a, b: 0.7 }))));
+    expect(got).toMatchObject({ t: null, p: 0, df: 2 });
+    expect(got.correlation).toBeCloseTo(1, 12);
   });
 
   it('refuses two pairs and differences that do not vary', () => {
@@ -260,6 +283,12 @@ describe('trend and single plots', () => {
     );
     expect(alone.residuals[4]).toMatchObject({ t: null, p: null });
     expect(alone.residuals[0]!.t).not.toBeNull();
+  });
+
+  it('one plot off, all others exact: p 0, no t', () => {
+    const terms = [{ kind: 'factor', id: 't', levelOfPlot: [0, 0, 0, 1, 1, 1], levelCount: 2 }] as const;
+    const fitOfOne = accepted(fitLinearModel(responseFromValues([0.3, 0.3, 0.9, 0.7, 0.7, 0.7]), terms));
+    expect(accepted(studentizedResiduals(fitOfOne)).residuals[2]).toMatchObject({ t: null, p: 0 });
   });
 
   it('without two error df, refused', () => {
