@@ -1,121 +1,119 @@
-import { decidingLetters } from '../figures/deciding-letters.ts';
-import { procedureName } from '../figures/procedure-names.ts';
 import type { ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { REPORT_CAUTION } from '../words/cautions.ts';
-import { decimalsFor, fixed, pValue, significant } from '../words/number-formats.ts';
-import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
-import { howItWasDone, weaknesses } from './how-it-was-done.ts';
+import { designWords, TYPE_II_NOTE } from '../words/design-words.ts';
+import { levelText, percentOf } from '../words/number-formats.ts';
+import { adviceLine } from '../words/problem-sentences.ts';
+import { procedureWords } from '../words/weakening-sentences.ts';
+import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
+import { wrapped } from './text-table.ts';
 
-const LINE_WIDTH = 96;
+const WIDTH = 96;
 
-/** The report as plain text for a terminal: the answer first, tables after it. */
+/**
+ * The report as plain text for a terminal: the answers first, then the tables they rest on. Each comparison has one
+ * line that starts with `Difference:` and one that starts with `Money:`; these are never broken, so that they can be
+ * searched for.
+ */
 export function plainText(report: ReportModel): string {
-  const crop = report.trial.crop === null ? '' : `, ${report.trial.crop}`;
-  const blocks = [
-    `${report.trial.name || 'Trial without a name'}${crop}`,
-    ...report.responses.map((response) => responseText(report, response)),
-    problemsText(report),
-    report.responses.some(({ refusal }) => refusal === null)
-      ? wrapped(`${ONE_FIELD_ONE_SEASON} ${REPORT_CAUTION}`, '')
-      : '',
+  const sections = [
+    trialSection(report),
+    ...report.responses.map(responseSection),
+    problemSection(report),
+    wrapped(REPORT_CAUTION, WIDTH, ''),
   ];
-  return `${blocks.filter((block) => block !== '').join('\n\n')}\n`;
+  return `${sections
+    .filter((lines) => lines.length > 0)
+    .map((lines) => lines.join('\n'))
+    .join('\n\n')}\n`;
 }
 
-function responseText(report: ReportModel, response: ReportResponse): string {
+function trialSection({ trial, strips, madeBy }: ReportModel): readonly string[] {
+  const used = strips.filter((strip) => strip.used).length;
+  return [
+    ...titled(trial.name.trim() || 'Trial without a name', '='),
+    ...(trial.crop === null ? [] : [`Crop: ${trial.crop}`]),
+    `Design: ${designWords(trial.design)}`,
+    ...(strips.length === 0 ? [] : [`Strips or plots: ${strips.length}, of which ${used} were used`]),
+    ...trial.files.map(({ name, role, sha256 }) => `File: ${name} (${role}, SHA-256 ${sha256})`),
+    ...trial.assumptions.flatMap((line) => wrapped(`Assumed: ${line}`, WIDTH, '  ')),
+    ...trial.changedAfterSeeing.flatMap(({ path, before, now }) =>
+      wrapped(`Changed after the harvest was seen: ${path}, from ${before} to ${now}`, WIDTH, '  '),
+    ),
+    `Made by: ${madeBy}`,
+  ];
+}
+
+function responseSection(response: ReportResponse): readonly string[] {
   const unit = response.unit === null ? '' : ` (${response.unit})`;
-  const heading = `${response.name}${unit}`;
-  const head = `${heading}\n${'-'.repeat([...heading].length)}`;
+  const heading = titled(`${response.name}${unit}: ${designWords(response.design)}`, '-');
   if (response.refusal !== null) {
-    return `${head}\n${wrapped(`Not analysed: ${response.refusal.message} ${response.refusal.whatWouldHelp}`, '')}`;
+    const { message, whatWouldHelp } = response.refusal;
+    return [
+      ...heading,
+      ...wrapped(`Not analysed: ${message}`, WIDTH, '  '),
+      ...wrapped(`What would help: ${whatWouldHelp}`, WIDTH, '  '),
+    ];
   }
-  const weak = weaknesses(report, response);
-  const parts = [
-    `${head}\n${answersText(response)}`,
-    meansText(response),
-    anovaText(response),
-    wrapped(howItWasDone(report, response).join(' '), ''),
-    weak.length === 0 ? '' : `What makes it weaker\n${weak.map((text) => wrapped(text, '  ')).join('\n')}`,
+  return [
+    ...heading,
+    ...response.answers.flatMap(({ differenceSentence, moneySentence }) => [
+      `Difference: ${differenceSentence}`,
+      `Money: ${moneySentence}`,
+    ]),
+    ...decidedText(response),
+    ...weakeningText(response),
+    '',
+    ...anovaText(response),
+    ...(response.design === 'incompleteBlocks' ? wrapped(TYPE_II_NOTE, WIDTH, '') : []),
+    '',
+    ...summaryText(response),
+    '',
+    ...meansText(response),
+    '',
+    ...comparisonsText(response),
+    ...checksText(response),
   ];
-  return parts.filter((part) => part !== '').join('\n\n');
 }
 
-function answersText({ answers }: ReportResponse): string {
-  if (answers.length === 0) return 'No comparison could be made.';
-  return answers
-    .map(
-      (answer) =>
-        `${answer.a} against ${answer.b}\n${wrapped(answer.differenceSentence, '  ')}\n${wrapped(answer.moneySentence, '  ')}`,
-    )
-    .join('\n');
+function decidedText({ decidedBy, alpha }: ReportResponse): readonly string[] {
+  if (decidedBy === null) return [];
+  const chance =
+    decidedBy.chanceOfOneFalseReal === null
+      ? ''
+      : ` Chance of at least one false Real: ${percentOf(decidedBy.chanceOfOneFalseReal)}.`;
+  return [
+    '',
+    `Level: ${levelText(alpha)}`,
+    ...wrapped(`Decided by ${procedureWords(decidedBy.procedure)}. ${decidedBy.why}${chance}`, WIDTH, '  '),
+  ];
 }
 
-function meansText(response: ReportResponse): string {
-  if (response.means.length === 0) return '';
-  const decimals = decimalsFor(response.standardErrorOfMean, response.grandMean);
-  const letters = decidingLetters(response);
-  const procedure = response.decidedBy?.procedure;
-  const letterHeading = letters.size === 0 || procedure === undefined ? [] : [procedureName(procedure)];
-  const rows = response.means.map((mean) => [
-    mean.treatment,
-    fixed(mean.adjustedMean, decimals),
-    fixed(mean.standardError, decimals + 1),
-    String(mean.n),
-    ...(letters.size === 0 ? [] : [letters.get(mean.treatment) ?? '']),
-  ]);
-  return aligned([['treatment', 'mean', 'std. error', 'strips', ...letterHeading], ...rows]);
+/** Each sentence once; those on one comparison name its treatments. */
+function weakeningText({ answers }: ReportResponse): readonly string[] {
+  const weakens = [...new Set(answers.flatMap((answer) => answer.weakens))];
+  const settle = [...new Set(answers.flatMap(({ wouldSettle }) => wouldSettle))];
+  return [...listText('Weaker because:', weakens), ...listText('What would settle it:', settle)];
 }
 
-function anovaText({ anova }: ReportResponse): string {
-  if (anova.length === 0) return '';
-  const rows = anova.map((row) => [
-    row.label,
-    String(row.df),
-    significant(row.ss, 5),
-    row.ms === null ? '' : significant(row.ms, 5),
-    row.f === null ? '' : fixed(row.f, 2),
-    row.p === null ? '' : pValue(row.p),
-  ]);
-  return aligned([['source', 'df', 'SS', 'MS', 'F', 'p'], ...rows]);
-}
-
-function problemsText(report: ReportModel): string {
-  if (report.problems.length === 0) return '';
-  const lines = report.problems.map(({ file, row, column, message, whatToDo }) => {
-    const place = [file, row === null ? null : `row ${row}`, column === null ? null : `column ${column}`];
-    const where = place.flatMap((part) => part ?? []).join(', ');
-    return wrapped(`${where === '' ? '' : `${where}: `}${message} ${whatToDo}`, '  ');
-  });
-  return `What was noticed in the files\n${lines.join('\n')}`;
-}
-
-/** First column to the left, the others to the right. */
-function aligned(rows: readonly (readonly string[])[]): string {
-  const widths = (rows[0] ?? []).map((_, column) =>
-    Math.max(...rows.map((row) => [...(row[column] ?? '')].length)),
+function checksText({ checks, agreement }: ReportResponse): readonly string[] {
+  return listText(
+    'Checks:',
+    [...checks, ...agreement].map(({ what, meaning, whatToDo }) => `${what}: ${meaning} ${whatToDo}`),
   );
-  return rows
-    .map((row) =>
-      row
-        .map((text, column) => {
-          const gap = ' '.repeat((widths[column] ?? 0) - [...text].length);
-          return column === 0 ? text + gap : gap + text;
-        })
-        .join('  ')
-        .trimEnd(),
-    )
-    .join('\n');
 }
 
-function wrapped(text: string, indent: string): string {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
-    if (line !== '' && indent.length + line.length + 1 + word.length > LINE_WIDTH) {
-      lines.push(line);
-      line = word;
-    } else line = line === '' ? word : `${line} ${word}`;
-  }
-  lines.push(line);
-  return lines.map((part) => indent + part).join('\n');
+function problemSection({ problems }: ReportModel): readonly string[] {
+  return listText(
+    'Problems and remarks:',
+    problems.map((own) => `${own.severity}: ${adviceLine(own, own)}`),
+  ).slice(1);
+}
+
+function listText(heading: string, lines: readonly string[]): readonly string[] {
+  if (lines.length === 0) return [];
+  return ['', heading, ...lines.flatMap((line) => wrapped(`- ${line}`, WIDTH, '  '))];
+}
+
+function titled(title: string, underline: string): readonly string[] {
+  return [title, underline.repeat(Math.min(title.length, WIDTH))];
 }

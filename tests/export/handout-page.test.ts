@@ -118,7 +118,8 @@ describe('the plain text', () => {
     expect(text).not.toMatch(/NaN|undefined/);
   });
 
-  test('no line is wider than a terminal of 100 columns, unless it is a table', () => {
-    for (const line of text.split('\n')) expect(line.length).toBeLessThanOrEqual(100);
+  test('no line is wider than a terminal of 100 columns, save the answers, which are one line each', () => {
+    const others = text.split('\n').filter((line) => !/^(Difference|Money): /.test(line));
+    for (const line of others) expect(line.length).toBeLessThanOrEqual(100);
   });
 });

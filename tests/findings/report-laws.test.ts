@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
-import { plainText } from '../../src/findings/plain-text.ts';
+import { plainText } from '../../src/export/plain-text.ts';
 import { reportFromPlotTable, type TableReportInput } from '../../src/findings/report-from-plot-table.ts';
 import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
 import { DECIDING_PROCEDURES } from '../../src/trial/trial-document.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
+import { plainText } from '../../src/export/plain-text.ts';
 import { blocksNeededForMargin } from '../../src/findings/blocks-for-margin.ts';
-import { plainText } from '../../src/findings/plain-text.ts';
 import { reportFromStrips } from '../../src/findings/report-from-strips.ts';
 import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
 import type { TrialDocument } from '../../src/trial/trial-document.ts';

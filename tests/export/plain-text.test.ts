@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { plainText } from '../../src/findings/plain-text.ts';
+import { plainText } from '../../src/export/plain-text.ts';
+import { textTable, wrapped } from '../../src/export/text-table.ts';
 import { reportFromPlotTable } from '../../src/findings/report-from-plot-table.ts';
-import { textTable, wrapped } from '../../src/findings/text-table.ts';
-import { fixtureCells, tableInput } from './report-inputs.ts';
+import { fixtureCells, tableInput } from '../findings/report-inputs.ts';
 
 const cells = fixtureCells('gomez-seeding-rate/data.csv', 'rate', 'rep', 'yield');
 const text = plainText(reportFromPlotTable(tableInput(cells, { check: '25' })));

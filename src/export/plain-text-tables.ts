@@ -1,3 +1,4 @@
+import type { ReportResponse } from '../findings/report-model.ts';
 import {
   decimalsFor,
   fixed,
@@ -7,7 +8,6 @@ import {
   signed,
   significant,
 } from '../words/number-formats.ts';
-import type { ReportResponse } from './report-model.ts';
 import { type TextColumn, textTable } from './text-table.ts';
 
 export function anovaText({ anova }: ReportResponse): readonly string[] {
