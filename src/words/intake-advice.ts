@@ -144,8 +144,7 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
     whatToDo: 'Nothing, unless these are many.',
   },
   moistureImpossible: {
-    message:
-      'A moisture of {value} % cannot be (values of this kind: {count}; still kept in the data: {kept}).',
+    message: 'A moisture of {value} % cannot be (rows like this one: {count}); such values are not used.',
     whatToDo: 'Check the moisture sensor or the column, and correct or leave blank what is wrong.',
   },
   moistureLooksLikeShare: {
