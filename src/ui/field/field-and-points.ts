@@ -1,5 +1,5 @@
 import { html, nothing, type PropertyDeclarations, svg, type TemplateResult } from 'lit';
-import { treatmentMarks } from '../../figures/treatment-marks.ts';
+import { type TreatmentMarks, treatmentMarks } from '../../figures/treatment-marks.ts';
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
@@ -11,6 +11,7 @@ import { boundsOf, type FieldView, fitView, panBy, toGround, toPx, zoomAt } from
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import { paintPoints } from './point-raster.ts';
 import { reasonWords } from './set-aside-reasons.ts';
+import { stripNamePlace } from './strip-name-place.ts';
 
 type StripDrawing = FieldDrawing['strips'][number];
 
@@ -74,7 +75,7 @@ export class FieldAndPoints extends SignalElement {
     const current = trial.value;
     if (field === null || current === null) return nothing;
     return html`
-      ${field.points === null ? nothing : this.#legend()}
+      ${this.#legend(field, current)}
       <div
         class="field-frame"
         tabindex="0"
@@ -91,11 +92,6 @@ export class FieldAndPoints extends SignalElement {
       >
         <canvas aria-hidden="true"></canvas>
         ${view === null ? nothing : stripOutlines(field.strips, view, current, this.#chosenPlace(view))}
-        <div class="field-zoom">
-          <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
-          <button type="button" aria-label="Further away" @click=${() => this.#zoom(1 / ZOOM_STEP)}>−</button>
-          <button type="button" aria-label="The whole field" @click=${this.#fit}>◻</button>
-        </div>
         <span class="north" aria-hidden="true">N ↑</span>
       </div>
       ${field.points === null ? nothing : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>`}
@@ -120,16 +116,30 @@ export class FieldAndPoints extends SignalElement {
     paint(canvas, field.points, view, this.showSetAside);
   }
 
-  #legend(): TemplateResult {
+  #legend(field: FieldDrawing, current: TrialDocument): TemplateResult {
     return html`
       <div class="field-legend">
-        <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> kept (darker: more yield)</span>
-        <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M2 2 12 12M12 2 2 12" stroke="#a8431a" stroke-width="2" /></svg> set aside</span>
-        <label>
-          <input type="checkbox" .checked=${this.showSetAside} @change=${this.#toggleSetAside} />
-          Show what was set aside
-        </label>
+        ${field.points === null ? nothing : this.#pointKeys()}
+        <div class="field-zoom">
+          <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
+          <button type="button" aria-label="Further away" @click=${() => this.#zoom(1 / ZOOM_STEP)}>−</button>
+          <button type="button" @click=${this.#fit}>Whole field</button>
+        </div>
       </div>
+      <p class="field-codes">
+        ${[...marksOf(current).values()].map(({ code, colour, treatment }) => html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><circle cx="7" cy="7" r="4" fill=${colour} /></svg><b>${code}</b> ${treatment}</span>`)}
+      </p>
+    `;
+  }
+
+  #pointKeys(): TemplateResult {
+    return html`
+      <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> kept (darker: more yield)</span>
+      <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M2 2 12 12M12 2 2 12" stroke="#a8431a" stroke-width="2" /></svg> set aside</span>
+      <label>
+        <input type="checkbox" .checked=${this.showSetAside} @change=${this.#toggleSetAside} />
+        Show what was set aside
+      </label>
     `;
   }
 
@@ -259,20 +269,24 @@ function stripOutlines(
   current: TrialDocument,
   chosen: readonly [number, number] | null,
 ): TemplateResult {
-  const marks = treatmentMarks(current.treatments.map(({ name }) => name));
+  const marks = marksOf(current);
   return html`
     <svg class="field-strips" viewBox="0 0 ${view.widthPx} ${view.heightPx}" aria-hidden="true">
       ${strips.map((strip) => {
         const mark = marks.get(strip.treatment);
-        const [x, y] = labelPlace(strip, view);
+        const place = stripNamePlace(strip.rings[0] ?? [], view);
         return svg`
           <path d=${outline(strip, view)}></path>
-          <text x=${x} y=${y} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>
+          ${place === null ? nothing : svg`<text x=${place[0]} y=${place[1]} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>`}
         `;
       })}
       ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
     </svg>
   `;
+}
+
+function marksOf(current: TrialDocument): TreatmentMarks {
+  return treatmentMarks(current.treatments.map(({ name }) => name));
 }
 
 function outline({ rings }: StripDrawing, view: FieldView): string {
@@ -286,12 +300,6 @@ function outline({ rings }: StripDrawing, view: FieldView): string {
       return `M${corners.join('L')}Z`;
     })
     .join('');
-}
-
-function labelPlace({ rings }: StripDrawing, view: FieldView): readonly [number, number] {
-  const corners = rings[0]?.slice(0, -1) ?? [];
-  const sum = corners.reduce(([east, north], [e, n]) => [east + e, north + n] as const, [0, 0] as const);
-  return toPx(view, sum[0] / Math.max(corners.length, 1), sum[1] / Math.max(corners.length, 1));
 }
 
 function paint(

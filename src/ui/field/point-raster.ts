@@ -29,12 +29,14 @@ interface Marks {
   readonly cross: Stamp;
 }
 
+const TINY: Marks = { dot: square(0, 1), cross: cross(1) };
 const SMALL: Marks = { dot: square(-1, 1), cross: cross(2) };
 const MIDDLE: Marks = { dot: square(-1, 2), cross: cross(3) };
 const LARGE: Marks = { dot: square(-2, 2), cross: cross(4) };
 
 /** Marks grow with the scale, so that neighbours along a pass, a metre or two apart, stay apart. */
 function marksAt(pxPerM: number): Marks {
+  if (pxPerM < 0.9) return TINY;
   if (pxPerM < 2.5) return SMALL;
   return pxPerM < 6 ? MIDDLE : LARGE;
 }

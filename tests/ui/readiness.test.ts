@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { newTrial } from '../../src/trial/starting-settings.ts';
+import type { Treatment, TrialDocument } from '../../src/trial/trial-document.ts';
+import type { AnalysisState } from '../../src/ui/state/analysis.ts';
+import { isSameFile, readinessOf } from '../../src/ui/state/readiness.ts';
+
+/** Source: design.md, Screens: the stage bar says what is ready and what is missing. */
+
+const NOTHING: AnalysisState = { stage: 'nothing', progress: null, last: null, reason: null };
+
+function treatment(id: string, isCheck: boolean): Treatment {
+  return { id, name: id, isCheck, costPerHa: null, applicationCostPerHa: null };
+}
+
+function trialWith(changes: Partial<TrialDocument>): TrialDocument {
+  return { ...newTrial('A trial'), ...changes };
+}
+
+describe('the stage bar', () => {
+  it('says of an empty trial what is missing at every stage', () => {
+    const stages = readinessOf(newTrial(''), [], NOTHING);
+    expect(Object.values(stages).map(({ state }) => state)).toEqual(Array(5).fill('missing'));
+    expect(Object.values(stages).every(({ says }) => says !== '')).toBe(true);
+  });
+
+  it('asks to look at treatments without a check', () => {
+    const trial = trialWith({ treatments: [treatment('a', false), treatment('b', false)] });
+    expect(readinessOf(trial, [], NOTHING).trial).toEqual({ state: 'look', says: 'no check named' });
+  });
+
+  it('asks for a harvest file that the trial names and the browser does not hold', () => {
+    const trial = trialWith({
+      harvestFiles: [{ path: 'data/harvest.csv', kind: 'points', columns: {}, yieldColumns: [] }],
+    });
+    expect(readinessOf(trial, [], NOTHING).harvest.state).toBe('missing');
+    const held = [{ name: 'harvest.csv', bytes: new Uint8Array() }];
+    expect(readinessOf(trial, held, NOTHING).harvest.state).toBe('ready');
+  });
+
+  it('knows a file by the last part of its path', () => {
+    expect(isSameFile('harvest.csv', 'C:\\fields\\harvest.csv')).toBe(true);
+    expect(isSameFile('harvest.csv', 'other.csv')).toBe(false);
+  });
+});
