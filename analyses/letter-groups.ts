@@ -49,14 +49,10 @@ function without(group: Group, level: number): Group {
   return new Set([...group].filter((other) => other !== level));
 }
 
+/** Groups are never equal: two that split at one pair differ, and one that is within another was absorbed before. */
 function absorb(groups: readonly Group[]): Group[] {
-  const isWithin = (a: Group, b: Group) => [...a].every((level) => b.has(level));
-  return groups.filter(
-    (group, at) =>
-      !groups.some(
-        (other, place) => place !== at && isWithin(group, other) && (other.size > group.size || place < at),
-      ),
-  );
+  const isWithin = (a: Group, b: Group) => a.size < b.size && [...a].every((level) => b.has(level));
+  return groups.filter((group) => !groups.some((other) => isWithin(group, other)));
 }
 
 function byPlaces(a: readonly number[], b: readonly number[]): number {

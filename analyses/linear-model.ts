@@ -114,8 +114,7 @@ interface Model {
 
 function errorOf(centred: readonly number[], basis: OrthogonalBasis, noise: number): ErrorLine {
   const df = centred.length - basis.triangle.length;
-  // A second projection takes out what rounding left of the fitted part in the first.
-  const residuals = [...basis.remainder(basis.remainder(centred))];
+  const residuals = [...basis.remainder(centred)];
   const ss = df === 0 ? 0 : zeroIfNoise(compensatedSumOfSquares(residuals), noise);
   return { df, ss, ms: df === 0 ? null : ss / df, residuals };
 }

@@ -52,7 +52,7 @@ export function signedRank(differences: readonly number[]): SignedRank | Refusal
     n,
     zeros: differences.length - n,
     v: doubledV / 2,
-    p: 2 * farthest === all ? 1 : Math.min(1, 2 * share),
+    p: Math.min(1, 2 * share),
     smallestP: Math.min(1, 2 ** (1 - n)),
   };
 }

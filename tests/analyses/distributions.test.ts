@@ -137,6 +137,12 @@ describe('laws', () => {
     expectRelative(three, 1 - (1 - one) ** 3, 1e-12);
   });
 
+  it('Dunnett on one side below zero: one treatment is t, independent ones multiply', () => {
+    expectRelative(dunnettDistribution([0.6], 9, 'one').upperTail(-1.2), tUpperTail(-1.2, 9), 1e-11);
+    const both = dunnettDistribution([0, 0], Number.POSITIVE_INFINITY, 'one').upperTail(-0.4);
+    expectRelative(both, 1 - normalUpperTail(0.4) ** 2, 1e-12);
+  });
+
   it('Dunnett: loadings near 1 make the treatments one (all equal the check error)', () => {
     const almost = dunnettDistribution([0.99999, 0.99999], 12, 'two').upperTail(2.5);
     expect(almost).toBeGreaterThan(tTwoSidedP(2.5, 12));

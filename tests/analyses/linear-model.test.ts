@@ -142,6 +142,30 @@ describe('what the data cannot carry is refused with its reason', () => {
     expect(refusalOf(analyse([7], [factorOf('t', [0])])).code).toBe('tooFewPlots');
   });
 
+  it('more effects than plots', () => {
+    const refusal = refusalOf(
+      analyse(
+        [1, 2, 4, 3, 6],
+        [factorOf('a', [0, 1, 2, 0, 1]), factorOf('b', [0, 0, 1, 1, 2]), factorOf('c', [0, 1, 0, 2, 0])],
+      ),
+    );
+    expect(refusal).toMatchObject({ code: 'tooFewPlots', details: { plots: 5, parameters: 7 } });
+  });
+
+  it('factors crossed unevenly: a main effect is not adjusted for its interaction (by hand)', () => {
+    // Cells 0 2, 2, 3, 7 9: the error within them is 2 + 2
+    const values = [0, 2, 2, 3, 7, 9];
+    const [a, b] = [factorOf('a', [0, 0, 0, 1, 1, 1]), factorOf('b', [0, 0, 1, 0, 1, 1])];
+    const crossed = accepted(
+      analyse(values, [a, b, { kind: 'interaction', id: 'a:b', factors: ['a', 'b'] }]),
+    );
+    const additive = accepted(analyse(values, [a, b]));
+    expectRelative(crossed.rows[0]!.ss, additive.rows[0]!.ss, 1e-12);
+    expectRelative(crossed.rows[1]!.ss, additive.rows[1]!.ss, 1e-12);
+    expectRelative(crossed.rows[2]!.ss, additive.error.ss - crossed.error.ss, 1e-12);
+    expectRelative(crossed.error.ss, 4, 1e-12);
+  });
+
   it('a treatment that is the same as a block, naming both', () => {
     const refusal = refusalOf(
       analyse([1, 2, 4, 3, 6, 7], [factorOf('block', [0, 0, 1, 1, 2, 2]), factorOf('t', [0, 0, 1, 1, 0, 0])]),

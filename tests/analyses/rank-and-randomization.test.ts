@@ -171,6 +171,12 @@ describe('pairs: signed ranks and the randomization of signs, exactly', () => {
     expect(Math.abs(got.p - exact)).toBeLessThan(4 * Math.sqrt((exact * (1 - exact)) / 20_000));
   });
 
+  it('ties of decimals are ties: 0.7, 0.1, 0.2, -0.3 have ten of sixteen sums of at least 0.7', () => {
+    // By hand: 0.7 with any of 0.6, 0.4, 0.2, 0 and 0 from the others, and the same turned over
+    expect(accepted(signFlipTest([0.7, 0.1, 0.2, -0.3], never)).asExtreme).toBe(10);
+    expect(accepted(signedRank([0.3 - 0.1, 0.2, -0.2, 0.5])).v).toBe(2 + 2 + 4);
+  });
+
   it('zeros are counted and left out; nothing but zeros is refused', () => {
     expect(accepted(signedRank([0, 3, -1, 0, 2]))).toMatchObject({ n: 3, zeros: 2, v: 5 });
     expect(refusalOf(signedRank([0, 0])).code).toBe('noErrorVariation');
@@ -221,6 +227,12 @@ describe('treatments drawn anew within blocks', () => {
     const got = accepted(randomizationTest(fit, 'rate', block.levelOfPlot, seededGenerator(1984)));
     expect(got.arrangements).toBe(2000);
     expect(Math.abs(got.p - fit.rows[1]!.p!)).toBeLessThan(0.05);
+  });
+
+  it('the arrangement used counts itself, so p is never zero', () => {
+    const fit = accepted(fitLinearModel(responseFromValues([3, 5.1, 9, 2, 6, 8.3]), terms));
+    const got = accepted(randomizationTest(fit, 't', terms[0].levelOfPlot, never, 0));
+    expect([got.asExtreme, got.arrangements, got.p]).toEqual([1, 1, 1]);
   });
 
   it('refuses where there is no error; throws for an unknown factor', () => {
