@@ -17,7 +17,7 @@ const FARTHEST_D = 14;
  * negative.
  *
  * @param loadings - one a treatment, at least one, each in [0, 1): sqrt(n_i / (n_i + n_check)), so sqrt(1/2) throughout
- * for equal replication. See {@link checkLoadings}
+ * for equal replication
  * @param df - degrees of freedom of the error, > 0; Infinity for a known error
  * @param sides - 'two' for |T|, 'one' for T
  * @throws RangeError when an argument lies outside these bounds
@@ -51,11 +51,6 @@ export function dunnettDistribution(
       return upperQuantile(p);
     },
   };
-}
-
-/** Loadings of treatments with these numbers of plots against a check with `checkPlots`, in an orthogonal trial. */
-export function checkLoadings(plots: readonly number[], checkPlots: number): number[] {
-  return plots.map((n) => Math.sqrt(n / (n + checkPlots)));
 }
 
 /** Treatments of one loading, which need computing once. */
