@@ -1,5 +1,12 @@
 import { readFileSync } from 'node:fs';
-import { dropFiles, OWN_STRIPS, ownLayout, ownWeights, weightsWithMistake } from './own-files.ts';
+import {
+  dropFiles,
+  OWN_STRIPS,
+  ownLayout,
+  ownWeights,
+  weightsTwice,
+  weightsWithMistake,
+} from './own-files.ts';
 import { answerIsThere, goToStage } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
@@ -65,4 +72,44 @@ test('a trial saved to a file opens again as it was', async ({ page }) => {
   await answerIsThere(page);
   await goToStage(page, 'Trial');
   await expect(page.getByLabel('Season')).toHaveValue('a dry one');
+});
+
+test('two columns that may be the weight: the user is asked, and the answer is kept', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), weightsTwice()]);
+  await goToStage(page, 'Harvest');
+  const question = page.getByLabel('Which column is the weight?');
+  await question.selectOption('weight B (kg)');
+  await answerIsThere(page);
+  await expect(question).toHaveCount(0);
+  await page.getByText('What each column was understood as').click();
+  await expect(page.getByLabel('Column for weight')).toHaveValue('weight B (kg)');
+  await page.getByLabel('Unit of weight').selectOption('lb');
+  await expect(page.getByText('read as lb; chosen by you')).toBeVisible();
+});
+
+test('the moisture at which weights stand is asked and kept', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Harvest');
+  await page.getByLabel('At which moisture does it stand?').selectOption('wet');
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Standard moisture').fill('14');
+  await page.getByLabel('Standard moisture').press('Tab');
+  await goToStage(page, 'Answer');
+  await answerIsThere(page);
+  await expect(page.getByText('Nobody said at which moisture')).toHaveCount(0);
+});
+
+test('a property that the layout does not have is refused; the strips stay', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Layout');
+  await page.getByText('Take other properties of the file').click();
+  await page.getByLabel('The treatment').fill('no such property');
+  await page.getByLabel('The treatment').press('Tab');
+  await expect(page.getByRole('alert')).toContainText('The layout was not read anew');
+  await expect(page.getByRole('row')).toHaveCount(OWN_STRIPS + 1);
 });

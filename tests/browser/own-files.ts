@@ -63,6 +63,17 @@ export function ownWeights(): OwnFile {
   };
 }
 
+/** The same table with a second column that may as well be the weight: nothing may be guessed. */
+export function weightsTwice(): OwnFile {
+  const { name, text } = ownWeights();
+  const [head = '', ...rows] = text.trimEnd().split('\n');
+  const doubled = rows.map((row) => `${row},${row.split(',')[1]}`);
+  return {
+    name,
+    text: [`${head},weight B (kg)`, ...doubled, ''].join('\n').replace('weight (kg)', 'weight A (kg)'),
+  };
+}
+
 /** The same table with a word where a weight should stand, in the fourth row of the file. */
 export function weightsWithMistake(): OwnFile {
   const { name, text } = ownWeights();

@@ -9,7 +9,12 @@ const STAGE_WORDS: Readonly<Record<Progress['stage'], string>> = {
 };
 
 /** How far the work has come, with a way to stop it; and what happened when it did not come to its end. */
-export function progressPanel({ stage, progress, reason }: AnalysisState): TemplateResult | typeof nothing {
+export function progressPanel({
+  stage,
+  progress,
+  reason,
+  last,
+}: AnalysisState): TemplateResult | typeof nothing {
   if (stage === 'running') {
     return html`
       <div class="progress-panel">
@@ -24,7 +29,9 @@ export function progressPanel({ stage, progress, reason }: AnalysisState): Templ
   if (stage === 'cancelled') {
     return html`
       <div class="progress-panel">
-        <span>Stopped. What is shown is from before the last change.</span>
+        <span>
+          ${last === null ? 'Stopped before there was an answer.' : 'Stopped. What is shown is from before the last change.'}
+        </span>
         <button type="button" @click=${runAgain}>Work it out</button>
       </div>
     `;

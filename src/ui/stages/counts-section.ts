@@ -5,7 +5,10 @@ import { setAsideWords } from '../../words/set-aside-words.ts';
 import { REASONS } from '../field/set-aside-reasons.ts';
 
 /** How many points each strip had, how many were kept, and why the others were not. */
-export function countsSection(strips: readonly ReportStrip[]): TemplateResult | typeof nothing {
+export function countsSection(
+  strips: readonly ReportStrip[],
+  chart: TemplateResult | typeof nothing,
+): TemplateResult | typeof nothing {
   const counted = strips.filter(({ pointsRead }) => pointsRead !== null);
   if (counted.length === 0) return nothing;
   const reasons = REASONS.filter((reason) =>
@@ -58,6 +61,7 @@ export function countsSection(strips: readonly ReportStrip[]): TemplateResult | 
           </table>
         </div>
       </details>
+      ${chart}
     </section>
   `;
 }

@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import '../field/field-and-points.ts';
+import '../field/points-within-strips.ts';
 import { saidProblem } from '../notice-panel.ts';
 import { filePicker } from '../parts/file-picker.ts';
 import { progressPanel } from '../parts/progress-panel.ts';
@@ -32,7 +33,7 @@ export class HarvestStage extends SignalElement {
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
       ${harvestProblems(current, state.last)} ${fieldSection(state.last)}
-      ${state.last === null ? nothing : countsSection(state.last.report.strips)}
+      ${state.last === null ? nothing : countsSection(state.last.report.strips, spreadSection(state.last))}
       ${current.harvestFiles.map((file) =>
         harvestFileSection(
           file,
@@ -76,13 +77,20 @@ function harvestProblems(current: TrialDocument, run: AnalysisRun | null): Templ
 }
 
 function fieldSection(run: AnalysisRun | null): TemplateResult | typeof nothing {
-  if (run?.field?.points === null || run?.field === null || run === null) return nothing;
+  if (run === null || run.field === null || run.field.points === null) return nothing;
   return html`
     <section aria-labelledby="points-heading">
       <h2 id="points-heading">The field and its points</h2>
       <sv-field-and-points .field=${run.field}></sv-field-and-points>
     </section>
   `;
+}
+
+function spreadSection(run: AnalysisRun | null): TemplateResult | typeof nothing {
+  const points = run?.field?.points ?? null;
+  return points === null
+    ? nothing
+    : html`<sv-points-within-strips .points=${points}></sv-points-within-strips>`;
 }
 
 customElements.define('sv-harvest-stage', HarvestStage);

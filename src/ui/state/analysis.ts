@@ -45,7 +45,7 @@ export function runAgain(): void {
 export function cancelAnalysis(): void {
   background.cancel();
   analysis.value = { ...analysis.peek(), stage: 'cancelled', progress: null };
-  announcement.value = 'The analysis was stopped. What is shown is from before.';
+  announcement.value = 'The analysis was stopped.';
 }
 
 async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]): Promise<void> {

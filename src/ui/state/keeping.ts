@@ -65,7 +65,7 @@ async function keep(wanted: Unsaved): Promise<void> {
     lastTrial = wanted.trial;
     lastFiles = wanted.files;
     if (session.peek()?.key === wanted.key) {
-      sessionStorage.setItem(TAB_KEY, wanted.key);
+      rememberInTab(wanted.key);
       keeping.value = unsaved === null ? 'kept' : 'pending';
     }
     otherTabs.postMessage(wanted.key);
@@ -93,7 +93,7 @@ export async function openKept(key: string): Promise<boolean> {
     changedElsewhere.value = false;
     beginSession(recovered.value.trial, recovered.value.files, key);
     keeping.value = 'kept';
-    sessionStorage.setItem(TAB_KEY, key);
+    rememberInTab(key);
     return true;
   } catch {
     keeping.value = 'failed';
@@ -121,7 +121,17 @@ export async function forgetKept(key: string): Promise<void> {
 /** The tab starts afresh; the trial stays kept. */
 export function leaveTab(): void {
   changedElsewhere.value = false;
-  sessionStorage.removeItem(TAB_KEY);
+  rememberInTab(null);
+}
+
+/** A browser that forbids storage still works; it only opens the first page after a reload. */
+function rememberInTab(key: string | null): void {
+  try {
+    if (key === null) sessionStorage.removeItem(TAB_KEY);
+    else sessionStorage.setItem(TAB_KEY, key);
+  } catch {
+    keeping.value = 'failed';
+  }
 }
 
 function readTabKey(): string | null {
