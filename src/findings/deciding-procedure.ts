@@ -9,7 +9,6 @@ import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
 import { tukey } from '../../analyses/tukey.ts';
 import type { DecidingProcedure } from '../trial/trial-document.ts';
 import type { PairsThatMatter } from './pairs-that-matter.ts';
-import type { ReportProcedure } from './report-model.ts';
 import { fromRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
 
 export type Decider = Exclude<DecidingProcedure, 'auto'>;
@@ -34,8 +33,6 @@ export interface Decided {
   /** One a comparison: the interval that answers and money rest on. */
   readonly intervals: readonly JudgedDifference[];
   readonly intervalProcedure: string;
-  /** Rows for the report besides those of the LSD, which are always there. */
-  readonly rows: readonly { readonly procedure: ReportProcedure; readonly row: JudgedDifference }[];
   /** null where it cannot be computed. */
   readonly chanceOfOneFalseReal: number | null;
   readonly significantF: boolean | null;
@@ -45,13 +42,12 @@ type Procedure = (input: DecidingInput) => Decided | Refusal;
 
 /** What decides when the trial leaves the choice to us and more than one comparison matters. */
 const AUTO_BY_KIND: Readonly<Record<PairsThatMatter['kind'], Decider>> = {
-  againstCheck: 'bonferroni',
-  allPairs: 'bonferroni',
+  againstCheck: 'dunnett',
+  allPairs: 'tukey',
   named: 'bonferroni',
 };
 
-/** The procedures that this version can carry out; one that is missing here is refused by name. */
-const BUILT_PROCEDURES: Readonly<Partial<Record<Decider, Procedure>>> = {
+const PROCEDURES: Readonly<Record<Decider, Procedure>> = {
   t: (input) => byLsd('t', input),
   lsd: (input) => byLsd('lsd', input),
   protectedLsd: (input) => byLsd('protectedLsd', input),
@@ -72,11 +68,9 @@ export function chooseProcedure(
 }
 
 export function decide(procedure: Decider, input: DecidingInput): Decided | ReportRefusal {
-  const built = BUILT_PROCEDURES[procedure];
-  if (built === undefined) return reportRefusal('procedureNotBuilt', { procedure });
   if (procedure === 'dunnett' && input.kind !== 'againstCheck')
     return reportRefusal('procedureNeedsCheck', { procedure });
-  const decided = built(input);
+  const decided = PROCEDURES[procedure](input);
   return isRefusal(decided) ? fromRefusal(decided) : decided;
 }
 
@@ -92,7 +86,6 @@ function byLsd(procedure: 't' | 'lsd' | 'protectedLsd', input: DecidingInput): D
     real: judged.comparisons.map((row) => significantF !== false && leavesZeroOut(row)),
     intervals: judged.comparisons,
     intervalProcedure: procedure,
-    rows: [],
     chanceOfOneFalseReal: chanceByLsd(procedure, input),
     significantF,
   };
@@ -143,10 +136,6 @@ function byHolm(input: DecidingInput): Decided | Refusal {
     real: judged.comparisons.map((row) => row.p < input.alpha),
     intervals: intervals.comparisons,
     intervalProcedure: 'bonferroni',
-    rows: [
-      ...judged.comparisons.map((row) => ({ procedure: 'holm' as const, row })),
-      ...intervals.comparisons.map((row) => ({ procedure: 'bonferroni' as const, row })),
-    ],
     chanceOfOneFalseReal: input.alpha,
     significantF: null,
   };
@@ -163,7 +152,6 @@ function byIntervals(
     real: comparisons.map(leavesZeroOut),
     intervals: comparisons,
     intervalProcedure: procedure,
-    rows: comparisons.map((row) => ({ procedure, row })),
     chanceOfOneFalseReal: alpha,
     significantF: null,
   };

@@ -23,6 +23,7 @@ import { answersAndMoney } from './response-answers.ts';
 import { designOf, type ResponseDesign } from './response-design.ts';
 import { fitResponse } from './response-fit.ts';
 import type { Judging, ResponsePlots, Surroundings } from './response-plots.ts';
+import { letterDecisions, shownProcedures } from './shown-procedures.ts';
 
 /** One response analysed, with what there is to say about its strips. */
 export interface ReportedResponse {
@@ -123,6 +124,12 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
     rows: lsd.comparisons,
     real: lsd.comparisons.map((r) => r.p < judging.alpha),
   };
+  const procedures = shownProcedures(
+    analysed,
+    all,
+    decided?.differences ?? [],
+    decided?.decided.procedure ?? null,
+  );
   const judged =
     decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, analysed);
   return {
@@ -132,11 +139,12 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
     lsd: { alpha: judging.alpha, df: lsd.df, value: lsd.lsd },
     means: meanRows(fitted.means, names, judging.alpha, response.better, [
       lsdDecisions,
+      ...letterDecisions(procedures, judging.alpha),
       ...decidingLetters(decided?.decided ?? null, matter),
     ]),
     comparisons: [
       ...lsd.comparisons.map((row) => comparisonRow('lsd', row, names)),
-      ...(decided?.decided.rows ?? []).map(({ procedure, row }) => comparisonRow(procedure, row, names)),
+      ...procedures.flatMap(({ procedure, rows }) => rows.map((row) => comparisonRow(procedure, row, names))),
       ...pairedRows(analysed),
     ],
     detectable: detectableOf(decided?.differences ?? all, judging.alpha),
@@ -180,10 +188,9 @@ function differencesOf(
   });
 }
 
-/** Letters need a decision on every pair; those of the LSD are given in any case. */
+/** Only the protected LSD decides otherwise than the procedures whose letters are there in any case. */
 function decidingLetters(decided: Decided | null, matter: PairsThatMatter): readonly PairDecisions[] {
-  if (decided === null || matter.kind !== 'allPairs') return [];
-  if (decided.procedure === 't' || decided.procedure === 'lsd') return [];
+  if (decided?.procedure !== 'protectedLsd' || matter.kind !== 'allPairs') return [];
   return [{ procedure: decided.procedure, rows: decided.intervals, real: decided.real }];
 }
 

@@ -57,10 +57,6 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
     message: 'Only named pairs are to be compared, but none is named.',
     whatWouldHelp: 'Name the pairs that matter, or choose all pairs or the comparisons against the check.',
   },
-  procedureNotBuilt: {
-    message: 'The procedure {procedure}, which is to decide, is not part of this version.',
-    whatWouldHelp: 'Choose Bonferroni, which guards any set of comparisons, or leave the choice to "auto".',
-  },
   procedureNeedsCheck: {
     message:
       'The procedure {procedure} compares each treatment with one check, which is not what was asked for.',

@@ -34,7 +34,7 @@ describe('what decides', () => {
     expect(reals(guarded.answers)).toEqual([]);
     expect(guarded.decidedBy).toMatchObject({ procedure: 'protectedLsd' });
     expect(guarded.answers[0]!.reasons.join(' ')).toMatch(/F test is not significant/);
-    expect(guarded.comparisons.filter(({ procedure }) => procedure === 'lsd')).toEqual(plain.comparisons);
+    expect(guarded.comparisons).toEqual(plain.comparisons);
   });
 
   it('widens the intervals by Bonferroni and never adds a Real to what the LSD calls', () => {
@@ -75,6 +75,34 @@ describe('what decides', () => {
       ['150', '50'],
     ]);
     expect(named.decidedBy!.procedure).toBe('bonferroni');
+  });
+
+  it('leaves the choice to the question: Dunnett against a check, Tukey for all pairs, t for one pair', () => {
+    expect(decidedBy(rice, {}).decidedBy!.procedure).toBe('tukey');
+    expect(decidedBy(rice, { check: '25' }).decidedBy!.procedure).toBe('dunnett');
+    const two = rice.filter(([rate]) => rate === '25' || rate === '75');
+    expect(decidedBy(two, {}).decidedBy!.procedure).toBe('t');
+  });
+
+  it('shows every procedure on the comparisons it is made for, and lets none but the deciding one change a verdict', () => {
+    const count = (response: ReturnType<typeof decidedBy>) =>
+      ['lsd', 'tukey', 'dunnett', 'bonferroni', 'holm'].map(
+        (name) => response.comparisons.filter(({ procedure }) => procedure === name).length,
+      );
+    expect(count(decidedBy(rice, { check: '25' }))).toEqual([15, 15, 5, 5, 5]);
+    expect(count(decidedBy(rice, {}))).toEqual([15, 15, 0, 15, 15]);
+    expect(Object.keys(decidedBy(rice, {}).means[0]!.letters)).toEqual([
+      'lsd',
+      'tukey',
+      'bonferroni',
+      'holm',
+    ]);
+    // The LSD calls 75 against 125 and 150 different; Tukey, which decides, does not (adjusted p .17 in R).
+    expect(new Set(decidedBy(rice, {}).answers.map((own) => own.difference))).toEqual(
+      new Set(['Not settled']),
+    );
+    const two = rice.filter(([rate]) => rate === '25' || rate === '75');
+    expect(count(decidedBy(two, { decidedBy: 'tukey' }))).toEqual([1, 1, 0, 0, 0]);
   });
 
   it('gives LSD letters from the best mean down, and from the lowest where less is better', () => {

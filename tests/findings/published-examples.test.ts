@@ -168,7 +168,7 @@ describe('blood counts against a control (Dunnett 1955), without blocks', () => 
       ['A', 'Control'],
       ['B', 'Control'],
     ]);
-    expect(response.decidedBy!.procedure).toBe('bonferroni');
+    expect(response.decidedBy!.procedure).toBe('dunnett');
   });
 
   it('is judged by Dunnett as published where the user chose it', () => {
