@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync, statSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -11,7 +11,7 @@ const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 process.env.STRIPVERDICT_TEST_PORT ??= String(await freePort());
 const address = `http://127.0.0.1:${process.env.STRIPVERDICT_TEST_PORT}`;
 
-const build = existsSync(join(ROOT, 'dist/app/index.html')) ? '' : 'npx vite build && ';
+const build = isBuildFresh() ? '' : 'npx vite build && ';
 const serve = `npx vite preview --outDir dist/app --host 127.0.0.1 --port ${process.env.STRIPVERDICT_TEST_PORT} --strictPort`;
 
 export default defineConfig({
@@ -39,6 +39,20 @@ export default defineConfig({
     },
   },
 });
+
+/** A build older than what it was made from would be tested in vain. */
+function isBuildFresh(): boolean {
+  const built = join(ROOT, 'dist/app/index.html');
+  if (!existsSync(built)) return false;
+  const sources = ['src', 'analyses', 'fixtures/demo', 'index.html', 'vite.config.ts'];
+  return Math.max(...sources.map((name) => newestChange(join(ROOT, name)))) < statSync(built).mtimeMs;
+}
+
+function newestChange(path: string): number {
+  const entry = statSync(path);
+  if (!entry.isDirectory()) return entry.mtimeMs;
+  return Math.max(...readdirSync(path).map((name) => newestChange(join(path, name))), 0);
+}
 
 async function browserPath(): Promise<string> {
   const named = process.env.STRIPVERDICT_CHROMIUM;

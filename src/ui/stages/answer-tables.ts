@@ -122,7 +122,7 @@ function meansTable({ means, unit }: ReportResponse, decimals: number): Template
         { number: 'Standard error' },
         { number: 'From' },
         { number: 'To' },
-        ...procedures.map((procedure) => `Letters, ${PROCEDURE_NAMES[procedure] ?? procedure}`),
+        ...procedures.map((procedure) => `Letters by ${PROCEDURE_NAMES[procedure] ?? procedure}`),
       ])}
       <tbody>
         ${means.map(
