@@ -29,19 +29,23 @@ const SIGNATURES: readonly { readonly looksLike: string; readonly bytes: readonl
 ];
 
 /**
- * Text of a file: UTF-8 with or without byte order mark, UTF-16 by its mark, else windows-1252, which is said.
+ * Text of a file: UTF-8 with or without byte order mark, UTF-16 by its mark or by its zero bytes, else windows-1252;
+ * the last two are said.
  * Anything that is not text is refused by its first kilobytes (`notText`), however large the file.
  */
 export function decodeText(bytes: Uint8Array, file: string | null): Outcome<string> {
   const head = bytes.subarray(0, HEAD_BYTES);
   const marked = byteOrderMark(head);
-  const looksLike = signatureOf(head) ?? (marked?.startsWith('utf-16') ? null : binaryByContent(head, bytes));
+  const unmarked = marked === null ? unmarkedUtf16(head) : null;
+  const isWide = unmarked !== null || marked?.startsWith('utf-16');
+  const looksLike = signatureOf(head) ?? (isWide ? null : binaryByContent(head, bytes));
   if (looksLike !== null) return failure(intakeProblem('notText', { file }, { looksLike }));
   if (bytes.length > LARGEST_BYTES) {
     const details = { megabytes: Math.round(bytes.length / 1e6), limit: LARGEST_BYTES / 1e6 };
     return failure(intakeProblem('fileTooLarge', { file }, details));
   }
   if (marked !== null) return decodeMarked(bytes, marked, file);
+  if (unmarked !== null) return decodeUnmarked(bytes, unmarked, file);
   const text = decodeStrictly(bytes);
   if (text !== null) return success(text);
   return success(decodeWindows1252(bytes), [intakeProblem('readAsWindows1252', { file }, {})]);
@@ -64,6 +68,30 @@ function byteOrderMark(head: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' | nu
   if (head[0] === 0xff && head[1] === 0xfe) return 'utf-16le';
   if (head[0] === 0xfe && head[1] === 0xff) return 'utf-16be';
   return null;
+}
+
+/** Of plain English in UTF-16 every other byte is zero; no other text has zero bytes at all. */
+const ZERO_SHARE = 0.3;
+
+export function unmarkedUtf16(head: Uint8Array): 'utf-16le' | 'utf-16be' | null {
+  const units = head.length >> 1;
+  if (units < 4) return null;
+  const zeros = [0, 0];
+  for (let at = 0; at < 2 * units; at += 1) if (head[at] === 0) zeros[at % 2]! += 1;
+  const [high = 0, low = 0] = zeros;
+  if (high === 0 && low >= ZERO_SHARE * units) return 'utf-16le';
+  return low === 0 && high >= ZERO_SHARE * units ? 'utf-16be' : null;
+}
+
+function decodeUnmarked(bytes: Uint8Array, encoding: string, file: string | null): Outcome<string> {
+  const decoded = decodeMarked(bytes, encoding, file);
+  if (!decoded.ok) return decoded;
+  const head = Uint8Array.from(decoded.value.slice(0, HEAD_BYTES), (letter) =>
+    letter < '\u00ff' ? letter.charCodeAt(0) : 255,
+  );
+  const looksLike = binaryByContent(head, head);
+  if (looksLike !== null) return failure(intakeProblem('notText', { file }, { looksLike }));
+  return success(decoded.value, [...decoded.problems, intakeProblem('readAsUtf16', { file }, { encoding })]);
 }
 
 function decodeMarked(bytes: Uint8Array, encoding: string, file: string | null): Outcome<string> {

@@ -3,14 +3,18 @@ import Papa from 'papaparse';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { type DecimalReading, readDecimal, readingOf } from './decimal-number.ts';
 import { decodeText } from './decode-text.ts';
+import { headingLine, withoutCommentMark } from './heading-line.ts';
 import { intakeProblem } from './problem-codes.ts';
-import { detectSeparator, type Separator } from './separator.ts';
+import { LINES_LOOKED_AT, type SeparatedText, type Separator, separatedText } from './separator.ts';
+import { unitsBelow } from './unit-row.ts';
 
 /** A delimited text as it stood in the file: one list of cells a row, untrimmed, blank lines left out. */
 export interface DelimitedTable {
   readonly file: string | null;
-  /** Line of the headings: 1 unless blank lines stand before them. */
+  /** Line of the headings: 1 unless blank lines, comments or titles stand before them. */
   readonly headingRow: number;
+  /** First line beneath the headings, and beneath a row of units if there is one. */
+  readonly bodyRow: number;
   /** Trimmed; unique (a repeated one carries a number), so that a heading names one column. */
   readonly headings: readonly string[];
   readonly rows: readonly (readonly string[])[];
@@ -22,7 +26,10 @@ export interface DelimitedTable {
   readonly decimals: DecimalReading;
 }
 
-/** RFC 4180 text with commas, semicolons or tabs. Problems stop it only where no table can be told. */
+/**
+ * RFC 4180 text with commas, semicolons, tabs, bars or plain runs of spaces. Problems stop it only where no table
+ * can be told.
+ */
 export function readDelimited(bytes: Uint8Array, file: string | null): Outcome<DelimitedTable> {
   const notOne = bytes.length > HEAD_BYTES ? headIsNoTable(bytes, file) : null;
   if (notOne !== null) return notOne;
@@ -46,23 +53,27 @@ function headIsNoTable(bytes: Uint8Array, file: string | null): Outcome<never> |
   if (!head.ok) return head;
   const text = withPlainLineEnds(head.value);
   if (text.trim() === '' || /^sep=/.test(text)) return null;
-  return detectSeparator(text) === null ? failure(intakeProblem('notATable', { file }, {})) : null;
+  return separatedText(text) === null ? failure(intakeProblem('notATable', { file }, {})) : null;
 }
 
 export function tableOfText(original: string, file: string | null): Outcome<DelimitedTable> {
   const text = withPlainLineEnds(original);
   if (text.trim() === '') return failure(intakeProblem('emptyFile', { file }, {}));
-  const hint = /^sep=([,;\t])\n/.exec(text);
-  const body = hint === null ? text : text.slice(hint[0].length);
-  const separator = (hint?.[1] as Separator | undefined) ?? detectSeparator(body);
-  if (separator === null) return failure(intakeProblem('notATable', { file }, {}));
-  const parsed = Papa.parse(body, { delimiter: separator, newline: '\n' });
+  const hint = /^sep=([,;\t|])\n/.exec(text);
+  const separated = hint === null ? separatedText(text) : byHint(text.slice(hint[0].length), hint[1] ?? ',');
+  if (separated === null) return failure(intakeProblem('notATable', { file }, {}));
+  const { body, separator, delimiter } = separated;
+  const parsed = Papa.parse(body, { delimiter, newline: '\n' });
   const lines = numberedLines(parsed.data, hint === null ? 1 : 2);
   const broken = unclosedQuote(parsed.errors, parsed.data, lines, file);
   if (broken !== null && broken.severity === 'error') return failure(broken);
   const whole = broken === null ? lines : lines.slice(0, -1);
   const outcome = tableOfLines(whole, separator, body.endsWith('\n'), file);
   return broken === null ? outcome : { ...outcome, problems: [...outcome.problems, broken] };
+}
+
+function byHint(body: string, separator: string): SeparatedText {
+  return { body, separator: separator as Separator, delimiter: separator };
 }
 
 interface Line {
@@ -106,20 +117,26 @@ function tableOfLines(
   endsWithLineEnd: boolean,
   file: string | null,
 ): Outcome<DelimitedTable> {
-  const [first, ...rest] = lines;
+  const start = headingLine(lines.slice(0, LINES_LOOKED_AT).map(({ cells }) => cells));
+  const [first, ...rest] = lines.slice(start.index);
   if (first === undefined) return failure(intakeProblem('emptyFile', { file }, {}));
-  const written = withoutBlankTail(first.cells).map((cell) => cell.trim());
+  const cells = start.inComment ? withoutCommentMark(first.cells) : first.cells;
+  const written = withoutBlankTail(cells).map((cell) => cell.trim());
   const fault = headingFault(written, rest.length, first.number, file);
   if (fault !== null) return failure(fault);
-  const remarks: Problem[] = [];
-  const headings = uniqueHeadings(written, file, remarks);
-  const body = withoutCutOffLine(rest, headings.length, endsWithLineEnd, file, remarks);
+  const remarks: Problem[] = [...linesAbove(lines.slice(0, start.index), file)];
+  const units = rowOfUnits(written, rest, file);
+  remarks.push(...(units?.problems ?? []));
+  const headings = uniqueHeadings(units?.headings ?? written, file, remarks);
+  const unread = units === null ? rest : rest.slice(1);
+  const body = withoutCutOffLine(unread, headings.length, endsWithLineEnd, file, remarks);
   const tooLong = raggedRows(body, headings.length, file, remarks);
   const rows = body.map(({ cells }) => cells);
   return success(
     {
       file,
       headingRow: first.number,
+      bodyRow: (units === null ? first.number : (rest[0]?.number ?? first.number)) + 1,
       headings,
       rows,
       rowNumbers: body.map(({ number }) => number),
@@ -129,6 +146,22 @@ function tableOfLines(
     },
     remarks,
   );
+}
+
+const LONGEST_LINE_SHOWN = 80;
+
+function linesAbove(lines: readonly Line[], file: string | null): Problem[] {
+  const [first] = lines;
+  if (first === undefined) return [];
+  const example = first.cells.join(' ').trim().slice(0, LONGEST_LINE_SHOWN);
+  return [intakeProblem('linesAboveHeadings', { file, row: first.number }, { count: lines.length, example })];
+}
+
+function rowOfUnits(headings: readonly string[], rest: readonly Line[], file: string | null) {
+  const [units, ...below] = rest;
+  if (units === undefined || below.length === 0) return null;
+  const rows = below.slice(0, LINES_LOOKED_AT).map(({ cells }) => cells);
+  return unitsBelow(headings, units.cells, rows, { file, row: units.number });
 }
 
 function headingFault(

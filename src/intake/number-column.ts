@@ -1,5 +1,7 @@
 import type { Problem } from '../trial/problem.ts';
+import { numberWithUnit } from './cell-units.ts';
 import { type DecimalReading, readDecimal } from './decimal-number.ts';
+import type { KnownUnit } from './known-units.ts';
 import { intakeProblem } from './problem-codes.ts';
 
 /** Rows from which the decimal mark of a long column is told; both ways of reading points look at the same ones. */
@@ -13,6 +15,14 @@ export interface NumberColumn {
   readonly unreadable: CellTally;
   /** Some of the unreadable cells are numbers whose decimal mark cannot be told. */
   readonly ambiguous: boolean;
+  /** Units that stand behind numbers in the cells themselves, each with its first cell. */
+  readonly units: readonly UnitInCells[];
+}
+
+export interface UnitInCells {
+  readonly unit: KnownUnit;
+  readonly first: number;
+  readonly text: string;
 }
 
 export interface CellTally {
@@ -28,6 +38,7 @@ export class NumberColumnBuilder {
   private readonly reading: DecimalReading;
   private readonly blank = { count: 0, first: -1, text: '' };
   private readonly unreadable = { count: 0, first: -1, text: '' };
+  private readonly units: UnitInCells[] = [];
   private ambiguous = false;
 
   constructor(length: number, reading: DecimalReading) {
@@ -41,6 +52,7 @@ export class NumberColumnBuilder {
       this.values[index] = Number(read.text);
       return;
     }
+    if (read.kind === 'notANumber' && this.putWithUnit(index, cell)) return;
     if (read.kind === 'ambiguous') this.ambiguous = true;
     const tally = read.kind === 'lost' ? this.blank : this.unreadable;
     if (tally.count === 0) {
@@ -50,9 +62,19 @@ export class NumberColumnBuilder {
     tally.count += 1;
   }
 
+  private putWithUnit(index: number, cell: string): boolean {
+    const read = numberWithUnit(cell, this.reading);
+    if (read === null) return false;
+    this.values[index] = Number(read.text);
+    if (!this.units.some(({ unit }) => unit.name === read.unit.name)) {
+      this.units.push({ unit: read.unit, first: index, text: cell.trim() });
+    }
+    return true;
+  }
+
   column(length: number): NumberColumn {
-    const { blank, unreadable, ambiguous } = this;
-    return { values: this.values.subarray(0, length), blank, unreadable, ambiguous };
+    const { blank, unreadable, ambiguous, units } = this;
+    return { values: this.values.subarray(0, length), blank, unreadable, ambiguous, units };
   }
 }
 

@@ -1,5 +1,5 @@
 import { failure, type Outcome, type Problem } from '../trial/problem.ts';
-import { decodeText } from './decode-text.ts';
+import { decodeText, unmarkedUtf16 } from './decode-text.ts';
 import { type DelimitedTable, readDelimited, tableOfText } from './delimited-table.ts';
 import { ROWS_FOR_READING } from './number-column.ts';
 import { intakeProblem } from './problem-codes.ts';
@@ -27,19 +27,21 @@ export function openPointFile(bytes: Uint8Array, file: string): Outcome<PointFil
   return table.ok ? { ...table, value: { table: table.value, isHead: false } } : table;
 }
 
-/** null where the file is not plain enough to be scanned: quotes, UTF-16, bare carriage returns, endless lines. */
+/** null where the file is not plain enough to be scanned: quotes, UTF-16, runs of spaces, bare carriage returns, endless lines. */
 function headOf(bytes: Uint8Array, file: string): Outcome<PointFile> | null {
   const cut = bytes.lastIndexOf(LINE_FEED, HEAD_BYTES) + 1;
   const decoded = decodeText(bytes.subarray(0, cut === 0 ? HEAD_BYTES : cut), file);
   if (!decoded.ok) return decoded;
   if (bytes.includes(0)) {
-    const isUtf16 = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
-    return isUtf16 ? null : failure(intakeProblem('notText', { file }, { looksLike: 'binary' }));
+    const isMarked = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
+    return isMarked || unmarkedUtf16(bytes.subarray(0, HEAD_BYTES)) !== null
+      ? null
+      : failure(intakeProblem('notText', { file }, { looksLike: 'binary' }));
   }
   if (cut === 0 || bytes.includes(QUOTE) || /\r(?!\n)|^\uFEFF?sep=/.test(decoded.value)) return null;
   const table = tableOfText(decoded.value, file);
   if (!table.ok) return table;
-  if (table.value.rows.length < ROWS_FOR_READING) return null;
+  if (table.value.rows.length < ROWS_FOR_READING || table.value.separator === ' ') return null;
   const remarks: Problem[] = table.problems.filter(({ code }) => !OF_THE_HEAD_ALONE.has(code));
   return {
     ok: true,

@@ -39,6 +39,20 @@ export function screenPositions(
   return problems;
 }
 
+/** A receiver that never moved, or a position copied down the column: no strip can be told from another. */
+export function allInOnePlace(longitude: Float64Array, latitude: Float64Array, file: string): Problem[] {
+  const first = longitude.findIndex((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i]));
+  const readable = longitude.filter((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i])).length;
+  if (readable < 2) return [];
+  const moves = longitude.some(
+    (value, i) =>
+      !Number.isNaN(value) &&
+      !Number.isNaN(latitude[i]) &&
+      (value !== longitude[first] || latitude[i] !== latitude[first]),
+  );
+  return moves ? [] : [intakeProblem('allInOnePlace', { file }, { count: readable })];
+}
+
 function whyMostAreImpossible(
   longitude: Float64Array,
   latitude: Float64Array,

@@ -1,4 +1,7 @@
+import type { Problem } from '../trial/problem.ts';
 import { type CellTally, tallyOf } from './number-column.ts';
+import type { PointRows } from './point-rows.ts';
+import { intakeProblem } from './problem-codes.ts';
 
 /** Seconds since the first readable time of a column of clock times; NaN where a cell could not be read. */
 export interface ClockTimes {
@@ -8,13 +11,36 @@ export interface ClockTimes {
 
 const SECONDS_PER_DAY = 86_400;
 const CLOCK = String.raw`(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d+)?))?\s*([AaPp]\.?[Mm]\.?)?`;
-const ISO = new RegExp(String.raw`^(\d{4})-(\d{2})-(\d{2})(?:[T ]\s*${CLOCK}\s*(Z|[+-]\d{2}:?\d{2})?)?$`);
-const DATE_FIRST = new RegExp(String.raw`^(\d{1,2})([./-])(\d{1,2})\2(\d{4})[ ,T]+${CLOCK}$`);
+const ISO = new RegExp(
+  String.raw`^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:[T ]\s*${CLOCK}\s*(Z|[+-]\d{2}:?\d{2})?)?$`,
+);
+const COMPACT = /^(\d{4})(\d{2})(\d{2})[T _-]?(\d{2})(\d{2})(\d{2}(?:[.,]\d+)?)(Z|[+-]\d{2}:?\d{2})?$/;
+const DATE_FIRST = new RegExp(String.raw`^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})[ ,T]+${CLOCK}$`);
+const DAY_MONTH_NAME = new RegExp(
+  String.raw`^(\d{1,2})[ .-]+(\p{L}{3,9})\.?[ ,.-]+(\d{4}|\d{2})[ ,T]+${CLOCK}$`,
+  'u',
+);
+const MONTH_NAME_DAY = new RegExp(String.raw`^(\p{L}{3,9})\.? +(\d{1,2}),? +(\d{4}),?[ T]+${CLOCK}$`, 'u');
 const CLOCK_ALONE = new RegExp(`^${CLOCK}$`);
+/** The first three letters of the months in a few languages, accents off. */
+const MONTHS: readonly (readonly string[])[] = [
+  ['jan', 'ene', 'gen'],
+  ['feb', 'fev'],
+  ['mar', 'mrz'],
+  ['apr', 'avr', 'abr'],
+  ['may', 'mai', 'mag'],
+  ['jun', 'giu'],
+  ['jul', 'lug'],
+  ['aug', 'ago', 'aou'],
+  ['sep', 'set'],
+  ['oct', 'okt', 'out', 'ott'],
+  ['nov'],
+  ['dec', 'dez', 'dic'],
+];
 
 /**
- * ISO 8601 dates and times, clock times alone, and day.month.year or month/day/year with a clock time where the
- * file itself shows which of the two comes first. A clock that falls back by more than half a day passed midnight.
+ * ISO 8601 dates and times, with or without their marks, dates with the month's name, clock times alone, and
+ * day.month.year or month/day/year with a clock time where the file itself shows which of the two comes first. A clock that falls back by more than half a day passed midnight.
  */
 export function clockTimes(cells: readonly string[]): ClockTimes {
   const dayFirst = dayComesFirst(cells);
@@ -45,21 +71,45 @@ function dayComesFirst(cells: readonly string[]): boolean | null {
 function secondsOf(text: string, dayFirst: boolean | null): number {
   const iso = ISO.exec(text);
   if (iso !== null) {
-    const day = dayNumber(Number(iso[1]), Number(iso[2]), Number(iso[3]));
-    const clock = iso[4] === undefined ? 0 : clockSeconds(iso.slice(4, 8));
-    return day * SECONDS_PER_DAY + clock - zoneSeconds(iso[8]);
+    const clock = iso[5] === undefined ? 0 : clockSeconds(iso.slice(5, 9));
+    return dateSeconds(iso[1], iso[3], iso[4]) + clock - zoneSeconds(iso[9]);
+  }
+  const compact = COMPACT.exec(text);
+  if (compact !== null) {
+    const clock = clockSeconds(compact.slice(4, 7));
+    return dateSeconds(compact[1], compact[2], compact[3]) + clock - zoneSeconds(compact[7]);
   }
   const dated = DATE_FIRST.exec(text);
   if (dated !== null) {
     if (dayFirst === null) return Number.NaN;
     const [day, month] = dayFirst ? [dated[1], dated[3]] : [dated[3], dated[1]];
-    return (
-      dayNumber(Number(dated[4]), Number(month), Number(day)) * SECONDS_PER_DAY +
-      clockSeconds(dated.slice(5, 9))
-    );
+    return dateSeconds(dated[4], month, day) + clockSeconds(dated.slice(5, 9));
   }
   const alone = CLOCK_ALONE.exec(text);
-  return alone === null ? Number.NaN : clockSeconds(alone.slice(1, 5));
+  return alone === null ? secondsWithMonthName(text) : clockSeconds(alone.slice(1, 5));
+}
+
+function secondsWithMonthName(text: string): number {
+  const dayFirst = DAY_MONTH_NAME.exec(text);
+  if (dayFirst !== null) {
+    return dateSeconds(dayFirst[3], monthNumber(dayFirst[2]), dayFirst[1]) + clockSeconds(dayFirst.slice(4));
+  }
+  const monthFirst = MONTH_NAME_DAY.exec(text);
+  if (monthFirst === null) return Number.NaN;
+  const month = monthNumber(monthFirst[1]);
+  return dateSeconds(monthFirst[3], month, monthFirst[2]) + clockSeconds(monthFirst.slice(4));
+}
+
+function monthNumber(name = ''): string {
+  const plain = name.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase().slice(0, 3);
+  const index = MONTHS.findIndex((spellings) => spellings.includes(plain));
+  return index < 0 ? 'none' : String(index + 1);
+}
+
+/** A year of two digits is of this century. */
+function dateSeconds(year = '', month = '', day = ''): number {
+  const full = year.length === 2 ? 2000 + Number(year) : Number(year);
+  return dayNumber(full, Number(month), Number(day)) * SECONDS_PER_DAY;
 }
 
 /** Days since 1970; NaN where the calendar has no such day. Date.UTC is plain arithmetic, not a clock. */
@@ -96,4 +146,25 @@ function carryOverMidnight(seconds: Float64Array): void {
     before = now;
     seconds[index] = now + days * SECONDS_PER_DAY;
   }
+}
+
+/** Times that run backwards from row to row: logs joined end to end, rows out of order, or a clock that was set. */
+export function clockBackwards(
+  timeS: Float64Array,
+  column: { readonly heading: string },
+  rows: PointRows,
+): Problem[] {
+  let [count, first, largestS, before] = [0, -1, 0, Number.NaN];
+  timeS.forEach((now, index) => {
+    if (Number.isNaN(now)) return;
+    if (now < before) {
+      if (count === 0) first = index;
+      count += 1;
+      largestS = Math.max(largestS, before - now);
+    }
+    before = now;
+  });
+  if (count === 0) return [];
+  const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column: column.heading };
+  return [intakeProblem('clockBackwards', place, { count, largestS: Math.round(largestS) })];
 }

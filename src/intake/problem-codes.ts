@@ -32,6 +32,13 @@ export const INTAKE_PROBLEM_CODES = [
     means: 'The bytes are not UTF-8, so letters beyond plain English were read as windows-1252.',
   },
   {
+    code: 'readAsUtf16',
+    severity: 'note',
+    place: 'file',
+    details: { encoding: "'utf-16le' | 'utf-16be'" },
+    means: 'Every other byte is zero, so the text was read as UTF-16 though no byte order mark says so.',
+  },
+  {
     code: 'damagedCharacters',
     severity: 'warning',
     place: 'file',
@@ -52,7 +59,7 @@ export const INTAKE_PROBLEM_CODES = [
     severity: 'error',
     place: 'file',
     details: {},
-    means: 'No comma, semicolon or tab divides the first lines into columns.',
+    means: 'No comma, semicolon, tab or bar, nor runs of spaces, divide the first lines into columns.',
   },
   {
     code: 'headerOnly',
@@ -67,6 +74,27 @@ export const INTAKE_PROBLEM_CODES = [
     place: 'row',
     details: { cells: 'list: what stands in the first line' },
     means: 'The first line holds numbers alone where headings are needed.',
+  },
+  {
+    code: 'linesAboveHeadings',
+    severity: 'note',
+    place: 'row',
+    details: { count: 'lines passed over', example: 'beginning of the first of them' },
+    means: 'Comments or titles stand above the line of headings.',
+  },
+  {
+    code: 'unitsBelowHeadings',
+    severity: 'note',
+    place: 'row',
+    details: { units: 'list' },
+    means: 'The row beneath the headings holds their units; it is no row of data.',
+  },
+  {
+    code: 'unitsDisagree',
+    severity: 'error',
+    place: 'cell',
+    details: { inHeading: 'unit in the heading', below: 'unit in the row beneath' },
+    means: 'A heading and the row of units beneath it name different units.',
   },
   {
     code: 'headingTwice',
@@ -184,6 +212,20 @@ export const INTAKE_PROBLEM_CODES = [
     details: { role: 'ColumnRole', unit: 'as written' },
     means: 'A bushel is a mass only when the crop is known.',
   },
+  {
+    code: 'unitsInCells',
+    severity: 'note',
+    place: 'column',
+    details: { unit: 'name' },
+    means: 'The unit stands behind every number of the column, and was taken from there.',
+  },
+  {
+    code: 'mixedUnits',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', other: 'a cell or unit that differs from it' },
+    means: 'The cells of one column carry different units, or some a unit and some none.',
+  },
   // Yield-monitor points
   {
     code: 'noPositionColumns',
@@ -251,6 +293,56 @@ export const INTAKE_PROBLEM_CODES = [
     place: 'row',
     details: { count: 'such points' },
     means: 'Longitude and latitude are both exactly 0: the receiver had no fix; these points are set aside.',
+  },
+  {
+    code: 'positionsInMinutes',
+    severity: 'note',
+    place: 'cell',
+    details: { text: 'the first position', degrees: 'what it was read as' },
+    means:
+      'Positions written in degrees, minutes and seconds, or with a letter, were read as decimal degrees.',
+  },
+  {
+    code: 'askUtmZone',
+    severity: 'error',
+    place: 'column',
+    details: { role: "'longitude' | 'latitude'", example: 'first value' },
+    means: 'Positions are eastings and northings in metres, and the zone of the grid is not known.',
+  },
+  {
+    code: 'readInZone',
+    severity: 'note',
+    place: 'file',
+    details: { zone: 'e.g. UTM 32N' },
+    means: 'Positions in metres were turned to degrees by this zone.',
+  },
+  {
+    code: 'notInZone',
+    severity: 'warning',
+    place: 'row',
+    details: { zone: 'e.g. UTM 32N', eastingM: 'number', northingM: 'number', count: 'such points' },
+    means: 'An easting or northing that no zone of the grid has; the point is set aside, most: an error.',
+  },
+  {
+    code: 'allInOnePlace',
+    severity: 'warning',
+    place: 'file',
+    details: { count: 'points' },
+    means: 'All points of a file carry the same position.',
+  },
+  {
+    code: 'clockBackwards',
+    severity: 'warning',
+    place: 'cell',
+    details: { count: 'steps backwards', largestS: 'the largest of them in seconds' },
+    means: 'Times run backwards from one row to the next.',
+  },
+  {
+    code: 'askHeaderWidth',
+    severity: 'warning',
+    place: 'file',
+    details: { files: 'list' },
+    means: 'Neither the files nor the settings say how wide the header was.',
   },
   {
     code: 'moistureImpossible',

@@ -68,18 +68,22 @@ const WEIGHT_WORDS = ['weight', 'wt', 'mass', 'gewicht', 'masse', 'poids', 'peso
 const WET_DRY = ['wet', 'dry', 'dried', 'feucht', 'trocken', 'humedo', 'seco'];
 const GRAIN = ['grain', 'crop', 'korn', 'grano', 'harvest', 'harvested', 'combine', 'recorded', 'measured'];
 
+/** Coordinates in metres of a map grid, whose zone must be known. */
+export const EASTING_WORDS = ['easting', 'eastings', 'rechtswert', 'ostwert'];
+export const NORTHING_WORDS = ['northing', 'northings', 'hochwert', 'nordwert'];
+
 const LONGITUDE: RoleWords = {
   role: 'longitude',
   quantity: 'angle',
-  named: [['longitude', 'lon', 'long', 'lng', 'longitud', 'laengengrad', 'langengrad']],
-  beside: ['gps', 'wgs84', 'wgs', '84', 'x', 'position', 'deg'],
+  named: [['longitude', 'lon', 'long', 'lng', 'longitud', 'laengengrad', 'langengrad'], EASTING_WORDS],
+  beside: ['gps', 'wgs84', 'wgs', '84', 'x', 'position', 'deg', 'utm', 'm'],
   never: [],
 };
 const LATITUDE: RoleWords = {
   role: 'latitude',
   quantity: 'angle',
-  named: [['latitude', 'lat', 'latitud', 'breitengrad']],
-  beside: ['gps', 'wgs84', 'wgs', '84', 'y', 'position', 'deg'],
+  named: [['latitude', 'lat', 'latitud', 'breitengrad'], NORTHING_WORDS],
+  beside: ['gps', 'wgs84', 'wgs', '84', 'y', 'position', 'deg', 'utm', 'm'],
   never: [],
 };
 const YIELD: RoleWords = {

@@ -1,6 +1,7 @@
 import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
+import { mixedUnits } from './cell-units.ts';
 import { readingOf } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import type { HandHarvest, HandSample } from './harvest-data.ts';
@@ -29,21 +30,33 @@ export function readHand(
 ): Outcome<HandHarvest> {
   const table = readDelimited(bytes, file);
   if (!table.ok) return table;
-  const reading = recogniseColumns(table.value, 'hand', harvestFile?.columns ?? {});
-  const hand = handOfTable(table.value, reading, harvestFile, crop);
+  const hand = handOfTable(table.value, harvestFile, crop);
   return { ...hand, problems: [...table.problems, ...hand.problems] };
 }
 
-function handOfTable(
+/** The same from a table that another format was brought into. */
+export function handOfTable(
+  table: DelimitedTable,
+  harvestFile: HarvestFile | null,
+  crop: Crop | null,
+): Outcome<HandHarvest> {
+  const reading = recogniseColumns(table, 'hand', harvestFile?.columns ?? {});
+  return handOfReading(table, reading, harvestFile, crop);
+}
+
+function handOfReading(
   table: DelimitedTable,
   reading: ColumnReading,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
 ): Outcome<HandHarvest> {
   const others = otherColumns(table, reading);
-  const stops = [...reading.problems, ...rowsTooLong(table), ...missingColumns(table, reading, others)];
-  if (stops.length > 0) return failure(...stops);
-  const problems: Problem[] = [];
+  const problems: Problem[] = [
+    ...reading.problems,
+    ...rowsTooLong(table),
+    ...missingColumns(table, reading, others),
+  ];
+  if (problems.some(({ severity }) => severity === 'error')) return failure(...problems);
   const numbers = (role: ColumnRole) => siColumn(role, table, reading, crop, problems);
   const texts = (role: ColumnRole) => textColumn(role, table, reading);
   const [strip, treatment, block] = [texts('strip'), texts('treatment'), texts('block')];
@@ -162,18 +175,20 @@ function siColumn(
     table.file,
   );
   problems.push(...unitProblems);
-  return otherColumn(column, table, problems).map((value) => value * factor);
+  return otherColumn(column, table, problems, column.readAs).map((value) => value * factor);
 }
 
 function otherColumn(
   column: { readonly heading: string; readonly columnIndex: number },
   table: DelimitedTable,
   problems: Problem[],
+  readAs: string | null = null,
 ): Float64Array {
   const cells = columnCells(table, column.columnIndex);
   const read = numberColumn(cells, readingOf(cells, table.decimals));
   const { file, rowNumbers } = table;
-  problems.push(...faultsOfNumbers(read, { file, heading: column.heading, rowNumbers }));
+  const at = { file, heading: column.heading, rowNumbers };
+  problems.push(...faultsOfNumbers(read, at), ...mixedUnits(read, readAs, at));
   return read.values;
 }
 

@@ -1,19 +1,24 @@
 import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
+import { mixedUnits } from './cell-units.ts';
+import type { Axis } from './degree-text.ts';
+import type { DelimitedTable } from './delimited-table.ts';
 import type { HarvestPoints } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
 import type { NumberColumn } from './number-column.ts';
+import { axisFromTexts, type Degrees, degreesFromGrid, degreeTextRoles } from './point-degrees.ts';
 import { openPointFile } from './point-file.ts';
-import { screenPositions } from './point-positions.ts';
+import { allInOnePlace, screenPositions } from './point-positions.ts';
 import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
-import { clockTimes } from './point-times.ts';
+import { clockBackwards, clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf, recogniseColumns } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
 import { scanPoints } from './scan-points.ts';
 import { type Converted, unitFactor } from './unit-factor.ts';
+import { readUtmZone } from './utm-zone.ts';
 import { yieldAnswers } from './yield-answers.ts';
 
 /**
@@ -31,19 +36,40 @@ export function readPoints(
   if (!opened.ok) return opened;
   const { table, isHead } = opened.value;
   const reading = recogniseColumns(table, 'points', harvestFile?.columns ?? {});
-  const stops = [...reading.problems, ...missingColumns(table.headings, file, reading)];
-  if (stops.length > 0) return failure(...opened.problems, ...stops);
-  const scanned = isHead ? scanPoints(bytes, file, table, columnsWanted(reading)) : null;
+  const understood = [...reading.problems, ...missingColumns(table.headings, file, reading)];
+  if (understood.some(({ severity }) => severity === 'error')) {
+    return failure(...opened.problems, ...understood);
+  }
+  const asText = degreeTextRoles(table, reading);
+  const scanned = isHead ? scanPoints(bytes, file, table, columnsWanted(reading, asText)) : null;
   const rows = scanned?.rows ?? pointRowsOfTable(table);
-  const points = pointsOfRows(rows, reading, harvestFile, crop);
-  return { ...points, problems: [...opened.problems, ...(scanned?.problems ?? []), ...points.problems] };
+  const points = pointsOfRows(rows, reading, asText, harvestFile, crop);
+  const before = [...opened.problems, ...understood, ...(scanned?.problems ?? [])];
+  return { ...points, problems: [...before, ...points.problems] };
+}
+
+/** The same from a table that another format was brought into. */
+export function pointsOfTable(
+  table: DelimitedTable,
+  harvestFile: HarvestFile | null,
+  crop: Crop | null,
+): Outcome<HarvestPoints> {
+  const reading = recogniseColumns(table, 'points', harvestFile?.columns ?? {});
+  const understood = [...reading.problems, ...missingColumns(table.headings, table.file ?? '', reading)];
+  if (understood.some(({ severity }) => severity === 'error')) return failure(...understood);
+  const asText = degreeTextRoles(table, reading);
+  const points = pointsOfRows(pointRowsOfTable(table), reading, asText, harvestFile, crop);
+  return { ...points, problems: [...understood, ...points.problems] };
 }
 
 const TEXT_ROLES: readonly ColumnRole[] = ['headerState'];
 
-function columnsWanted({ recognition, units }: ColumnReading): ColumnsWanted {
+function columnsWanted(
+  { recognition, units }: ColumnReading,
+  asText: ReadonlySet<ColumnRole>,
+): ColumnsWanted {
   const isText = ({ role }: RecognisedColumn) =>
-    TEXT_ROLES.includes(role) || (role === 'time' && !units.has('time'));
+    TEXT_ROLES.includes(role) || asText.has(role) || (role === 'time' && !units.has('time'));
   const indices = (columns: readonly RecognisedColumn[]) => columns.map(({ columnIndex }) => columnIndex);
   return {
     numbers: indices(recognition.columns.filter((column) => !isText(column))),
@@ -54,17 +80,19 @@ function columnsWanted({ recognition, units }: ColumnReading): ColumnsWanted {
 function pointsOfRows(
   rows: PointRows,
   reading: ColumnReading,
+  asText: ReadonlySet<ColumnRole>,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
 ): Outcome<HarvestPoints> {
   const work = startWork(rows, reading, crop);
-  const longitude = work.numbers('longitude') ?? new Float64Array();
-  const latitude = work.numbers('latitude') ?? new Float64Array();
+  const { longitude, latitude, problems: positionProblems } = degreesOf(work, asText);
+  work.problems.push(...positionProblems);
   const measured = measuredColumns(work);
   const heading = (role: ColumnRole) => columnOf(reading.recognition, role)?.heading ?? '';
   const at = { file: rows.file, rowNumbers: rows.rowNumbers };
   const headings = { longitudeHeading: heading('longitude'), latitudeHeading: heading('latitude') };
   work.problems.push(...screenPositions(longitude, latitude, { ...at, ...headings }));
+  work.problems.push(...allInOnePlace(longitude, latitude, rows.file));
   if (measured.moisturePercent !== null) {
     const place = { ...at, heading: heading('moisture'), kept: true };
     const unitWasSaid = unitChosen(columnOf(reading.recognition, 'moisture'));
@@ -114,7 +142,9 @@ function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): 
     if (column === null) return null;
     const factor = unitFactor(column, reading.units.get(role) ?? null, crop, rows.file);
     const read = rows.numbers(column.columnIndex);
+    const place = { file: rows.file, heading: column.heading, rowNumbers: rows.rowNumbers };
     problems.push(...factor.problems, ...pointRemarks(read, column, rows));
+    problems.push(...mixedUnits(read, column.readAs, place));
     return inSi(read.values, factor);
   };
   return { rows, reading, problems, numbers };
@@ -139,6 +169,20 @@ function measuredColumns(work: Work) {
 
 function carriersOf(measured: ReturnType<typeof measuredColumns>) {
   return { yield: measured.yieldKgPerHa, massFlow: measured.massFlowKgPerS, mass: measured.massKg };
+}
+
+function degreesOf(work: Work, asText: ReadonlySet<ColumnRole>): Degrees {
+  const { rows, reading } = work;
+  const axis = (role: Axis): Float64Array => {
+    const column = columnOf(reading.recognition, role);
+    if (column === null) return new Float64Array();
+    return asText.has(role)
+      ? axisFromTexts(role, column, rows, work.problems)
+      : (work.numbers(role) ?? new Float64Array());
+  };
+  const [x, y] = [axis('longitude'), axis('latitude')];
+  const zone = readUtmZone(columnOf(reading.recognition, 'longitude')?.readAs ?? '');
+  return zone === null ? { longitude: x, latitude: y, problems: [] } : degreesFromGrid(x, y, zone, rows);
 }
 
 function missingColumns(headings: readonly string[], file: string, reading: ColumnReading): Problem[] {
@@ -176,7 +220,12 @@ function pointRemarks(
 function timesOf(work: Work): Float64Array | null {
   const column = columnOf(work.reading.recognition, 'time');
   if (column === null) return null;
-  if (work.reading.units.has('time')) return sinceFirst(work.numbers('time'));
+  const times = work.reading.units.has('time') ? sinceFirst(work.numbers('time')) : clockOf(work, column);
+  if (times !== null) work.problems.push(...clockBackwards(times, column, work.rows));
+  return times;
+}
+
+function clockOf(work: Work, column: RecognisedColumn): Float64Array | null {
   const times = clockTimes(work.rows.texts(column.columnIndex));
   if (times.unreadable.count > 0) {
     const { count, first, text } = times.unreadable;

@@ -1,9 +1,13 @@
 import type { Outcome, Problem } from '../trial/problem.ts';
 import type { ColumnChoice } from '../trial/trial-document.ts';
+import { mixedUnits, unitOfCells } from './cell-units.ts';
 import { readDecimal } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import { type HeadingParts, saysWetOrDry, takeHeadingApart } from './heading-parts.ts';
 import { findUnit, type KnownUnit, type Quantity, UNITS_OFFERED } from './known-units.ts';
+import { numberColumn } from './number-column.ts';
+import { clockTimes } from './point-times.ts';
+import { isGridPosition, positionUnit } from './position-units.ts';
 import { type IntakeAssumption, intakeProblem } from './problem-codes.ts';
 import { HAND_ROLES, POINT_ROLES, type RoleWords, TABLE_ROLES, YIELD_WORDS } from './quantity-words.ts';
 import type { ColumnQuestion, ColumnRole, RecognisedColumn, Recognition } from './recognition.ts';
@@ -108,7 +112,10 @@ function ownChoice(choices: ColumnChoices, role: string): ColumnChoice | null {
   return Object.hasOwn(choices, role) ? (choices[role] ?? null) : null;
 }
 
-/** Exactly first, then without regard to capitals and outer spaces where that names one column alone. */
+/**
+ * Exactly first, then without regard to capitals and outer spaces, then without the unit behind the name, where that
+ * names one column alone.
+ */
 export function findHeading(headings: readonly string[], name: string): number | null {
   const exact = headings.indexOf(name);
   if (exact >= 0) return exact;
@@ -116,7 +123,16 @@ export function findHeading(headings: readonly string[], name: string): number |
   const alike = headings.flatMap((heading, index) =>
     heading.trim().toLowerCase() === folded ? [index] : [],
   );
-  return alike.length === 1 ? (alike[0] ?? null) : null;
+  if (alike.length > 0) return alike.length === 1 ? (alike[0] ?? null) : null;
+  const withUnit = headings.flatMap((heading, index) =>
+    heading
+      .trim()
+      .toLowerCase()
+      .replace(/\s*\([^()]*\)$/, '') === folded
+      ? [index]
+      : [],
+  );
+  return withUnit.length === 1 ? (withUnit[0] ?? null) : null;
 }
 
 function foundColumn(words: RoleWords, work: Work, questions: ColumnQuestion[]): Pick[] {
@@ -140,6 +156,7 @@ function foundColumn(words: RoleWords, work: Work, questions: ColumnQuestion[]):
 /** The last of several lists of names holds words that often mean something else: "rate", "track", "status". */
 function notPlainlyNamed(words: RoleWords, columnIndex: number, work: Work): IntakeAssumption | null {
   const parts = work.parts[columnIndex];
+  if (words.role === 'longitude' || words.role === 'latitude') return null;
   const rank = parts === undefined ? null : candidateFor(words, parts, columnIndex)?.rank;
   return words.named.length > 1 && rank === words.named.length - 1 ? 'onlyCandidate' : null;
 }
@@ -170,7 +187,8 @@ function bestCandidates(words: RoleWords, work: Work): number[] {
 
 function candidateFor(words: RoleWords, parts: HeadingParts, index: number): Candidate | null {
   const unit = parts.unit;
-  if (unit !== null && words.quantity !== null && unit.quantity !== words.quantity) return null;
+  const measuresIt = unit?.quantity === words.quantity || isGridPosition(words.role, parts);
+  if (unit !== null && words.quantity !== null && !measuresIt) return null;
   if (unit !== null && words.quantity === null && parts.words.length > 0 && unit.name !== 'g') return null;
   const strange = (known: readonly string[]) =>
     parts.words.filter((word) => !known.includes(word) && !words.beside.includes(word)).length;
@@ -255,8 +273,16 @@ function unitOf(
   assumptions: IntakeAssumption[],
   work: Work,
 ): KnownUnit | null {
-  const place = { file: work.table.file, column: work.table.headings[columnIndex] ?? null };
+  const heading = work.table.headings[columnIndex] ?? '';
+  const place = { file: work.table.file, column: heading };
   const units = UNITS_OFFERED[quantity];
+  const position = positionUnit(words.role, work.parts[columnIndex], chosenUnit, work.choices, work.table);
+  if (position === 'askZone') {
+    const example = sampleCells(work.table, columnIndex).find((cell) => cell.trim() !== '') ?? '';
+    work.problems.push(intakeProblem('askUtmZone', place, { role: words.role, example }));
+    return null;
+  }
+  if (position !== null) return position;
   if (chosenUnit !== null) {
     const unit = findUnit(chosenUnit);
     if (unit?.quantity === quantity) return unit;
@@ -265,10 +291,25 @@ function unitOf(
   }
   const written = work.parts[columnIndex]?.unit ?? null;
   if (written !== null && written.quantity === quantity) return written;
+  const inCells = unitOfCells(sampleCells(work.table, columnIndex), quantity, work.table.decimals);
+  if (inCells === 'mixed') {
+    work.problems.push(...mixedInSample(columnIndex, work));
+    return null;
+  }
+  if (inCells !== null) {
+    work.problems.push(intakeProblem('unitsInCells', place, { unit: inCells.name }));
+    return inCells;
+  }
   const granted = unitTakenForGranted(words.role, quantity, columnIndex, work, assumptions);
   if (granted !== 'ask') return granted;
   work.problems.push(intakeProblem('askUnit', place, { role: words.role, units }));
   return null;
+}
+
+function mixedInSample(columnIndex: number, { table }: Work): Problem[] {
+  const column = numberColumn(sampleCells(table, columnIndex), table.decimals);
+  const { file, rowNumbers } = table;
+  return mixedUnits(column, null, { file, rowNumbers, heading: table.headings[columnIndex] ?? '' });
 }
 
 /** Positions are in degrees by nature, moisture and direction by custom; clock times carry their unit themselves. */
@@ -284,8 +325,16 @@ function unitTakenForGranted(
   if (quantity === 'angle') assumptions.push('degreesTakenForGranted');
   if (quantity === 'percent') return findUnit('%');
   if (quantity === 'angle') return findUnit('deg');
-  if (quantity === 'time' && sampleNumbers(work.table, columnIndex).length === 0) return null;
+  if (quantity === 'time' && isClock(work.table, columnIndex)) return null;
   return 'ask';
+}
+
+/** Clock times carry their unit themselves, also where they are written as one long number. */
+function isClock(table: DelimitedTable, columnIndex: number): boolean {
+  const numbers = sampleCells(table, columnIndex).filter(
+    (cell) => readDecimal(cell, table.decimals).kind === 'number',
+  );
+  return numbers.length === 0 || clockTimes(numbers).unreadable.count === 0;
 }
 
 function recognitionOf(

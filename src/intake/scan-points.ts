@@ -23,8 +23,7 @@ export function scanPoints(
   wanted: ColumnsWanted,
 ): { readonly rows: PointRows; readonly problems: readonly Problem[] } {
   const scan = startScan(bytes, head, wanted);
-  const bodyStart = bytes.indexOf(LINE_FEED, startOfLine(bytes, head.headingRow)) + 1;
-  scanLines(bytes, bodyStart, head.headingRow + 1, scan);
+  scanLines(bytes, startOfLine(bytes, head.bodyRow), head.bodyRow, scan);
   const problems = raggedProblems(scan, file);
   const numbers = new Map(scan.numbers.map(({ column, builder }) => [column, builder.column(scan.count)]));
   const texts = new Map(scan.texts.map(({ column, texts: cells }) => [column, cells]));

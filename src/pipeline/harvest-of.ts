@@ -3,6 +3,7 @@ import { harvestHand } from '../harvest/harvest-hand.ts';
 import { harvestPoints } from '../harvest/harvest-points.ts';
 import type { Assumption } from '../harvest/problem-codes.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
+import { headerWidthQuestion } from '../intake/header-width-question.ts';
 import { readHand } from '../intake/read-hand.ts';
 import { readPoints } from '../intake/read-points.ts';
 import { recogniseFile } from '../intake/recognise-columns.ts';
@@ -52,7 +53,8 @@ function fromPoints(trial: TrialDocument, files: readonly InputFile[], control: 
     return { ...nothing(read.problems), understood: read.understood };
   const placing = (share: number) => control.onProgress?.({ stage: 'placing', share });
   const harvest = harvestPoints(trial, read.values, placing, control.isCancelled);
-  const problems = [...read.problems, ...harvest.problems];
+  const asked = headerWidthQuestion(read.values, trial.harvest.headerWidthM);
+  const problems = [...read.problems, ...asked, ...harvest.problems];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
   return { ...harvest.value, problems, understood: read.understood };
 }

@@ -10,6 +10,10 @@ export const TABLE_ADVICE: AdviceByCode = {
     message: 'The file is not in UTF-8; its letters were read as windows-1252.',
     whatToDo: 'Check names with accents; if they look wrong, save the file as UTF-8.',
   },
+  readAsUtf16: {
+    message: 'Nothing in the file names its encoding; it was read as {encoding}.',
+    whatToDo: 'Check names with accents; if they look wrong, save the file as UTF-8.',
+  },
   damagedCharacters: {
     message: 'Some characters do not fit the encoding {encoding} that the file announces ({count} replaced).',
     whatToDo: 'Check the names in the file, and export it again if any are damaged.',
@@ -24,7 +28,7 @@ export const TABLE_ADVICE: AdviceByCode = {
     whatToDo: 'Cut it down to the field of the trial, or split it into several files.',
   },
   notATable: {
-    message: 'Neither a comma nor a semicolon nor a tab divides the first lines into columns.',
+    message: 'No comma, semicolon, tab or bar divides the first lines into columns, nor do runs of spaces.',
     whatToDo: 'Save the table as CSV, with one line of headings on top.',
   },
   headerOnly: {
@@ -34,6 +38,18 @@ export const TABLE_ADVICE: AdviceByCode = {
   noHeadings: {
     message: 'The first line holds numbers ({cells}) where headings are needed.',
     whatToDo: 'Put a line on top that names each column and its unit.',
+  },
+  linesAboveHeadings: {
+    message: 'Above the headings stand lines that are no part of the table ({count}, beginning "{example}").',
+    whatToDo: 'Nothing, unless the headings were not recognised.',
+  },
+  unitsBelowHeadings: {
+    message: 'The row beneath the headings was read as their units: {units}.',
+    whatToDo: 'Nothing, unless that row holds data.',
+  },
+  unitsDisagree: {
+    message: 'The heading says {inHeading}, the row of units beneath it says {below}.',
+    whatToDo: 'Leave only the right one of the two in the file.',
   },
   headingTwice: {
     message: 'Two columns carry the same heading; the later one goes on as {readAs}.',
@@ -98,6 +114,14 @@ export const TABLE_ADVICE: AdviceByCode = {
     message: 'One column is named for two purposes: {roles}.',
     whatToDo: 'Name a different column for each.',
   },
+  unitsInCells: {
+    message: 'The unit {unit} stands behind each number of the column and was taken from there.',
+    whatToDo: 'Nothing, unless another unit is right.',
+  },
+  mixedUnits: {
+    message: 'The units of this column differ: "{text}" here, {other} elsewhere.',
+    whatToDo: 'Bring all of the column to one unit.',
+  },
   bushelsNeedCrop: {
     message: 'The {role} is in {unit}, and a bushel is a mass only when the crop is known.',
     whatToDo: 'Name the crop of the trial.',
@@ -142,6 +166,35 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   positionZero: {
     message: 'The position is exactly zero, so the receiver had no fix; such points are set aside ({count}).',
     whatToDo: 'Nothing, unless these are many.',
+  },
+  positionsInMinutes: {
+    message: 'Positions such as "{text}" were read as decimal degrees ({degrees}).',
+    whatToDo: 'Nothing, if the points lie on the field.',
+  },
+  askUtmZone: {
+    message: 'The {role} is in metres of a map grid ({example}), and its zone is not known.',
+    whatToDo: 'Say the zone as the unit of the column, for example UTM 32N, or write it into the heading.',
+  },
+  readInZone: {
+    message: 'Positions in metres were turned to degrees by the zone {zone}.',
+    whatToDo: 'Nothing, if the points lie on the field; otherwise choose another zone.',
+  },
+  notInZone: {
+    message:
+      'No place of {zone} has the easting {eastingM} and the northing {northingM}; such points are set aside ({count}).',
+    whatToDo: 'Check the zone and the columns chosen for the position.',
+  },
+  allInOnePlace: {
+    message: 'All {count} points have the same position, so none can be put on a strip by it.',
+    whatToDo: 'Check the columns chosen for the position, or export the file again.',
+  },
+  clockBackwards: {
+    message: 'The clock runs backwards {count} time(s), by up to {largestS} seconds.',
+    whatToDo: 'Nothing, if logs were joined end to end; otherwise check the order of the rows.',
+  },
+  askHeaderWidth: {
+    message: 'Nothing says how wide the header was ({files}).',
+    whatToDo: 'Enter the header width in the cleaning settings, or choose a column for it.',
   },
   moistureImpossible: {
     message: 'A moisture of {value} % cannot be (rows like this one: {count}); such values are not used.',
