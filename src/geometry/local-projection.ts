@@ -49,21 +49,26 @@ const BETA = [
 ] as const;
 
 export function localProjection(frame: LocalFrame): LocalProjection {
-  const originXi = meridianAngle(frame.originLatitude);
+  const origin = originOnMeridian(frame.originLatitude);
   return {
     frame,
     toLocal: (longitude, latitude) => {
       const turn = normalisedTurn(longitude - frame.originLongitude) * RADIANS;
       if (!(Math.abs(turn) < Math.PI / 2) || !(Math.abs(latitude) <= 90)) return [Number.NaN, Number.NaN];
-      const tau = conformalTangent(Math.tan(latitude * RADIANS));
-      const cosine = Math.cos(turn);
-      const xi = Math.atan2(tau, cosine);
-      const eta = Math.asinh(Math.sin(turn) / Math.hypot(tau, cosine));
-      const [xiAdded, etaAdded] = series(ALPHA, xi, eta);
-      return [RECTIFYING_RADIUS_M * (eta + etaAdded), RECTIFYING_RADIUS_M * (xi + xiAdded - originXi)];
+      const chiFromOrigin = (latitude - frame.originLatitude) * RADIANS + conformalGap(latitude) - origin.gap;
+      const chi = origin.chi + chiFromOrigin;
+      const xiFromOrigin = turnedAngle(chiFromOrigin, chi, origin.chi, turn);
+      const eta = Math.asinh(
+        (Math.sin(turn) * Math.cos(chi)) / Math.hypot(Math.sin(chi), Math.cos(chi) * Math.cos(turn)),
+      );
+      const [xiAdded, etaAdded] = series(ALPHA, origin.chi + xiFromOrigin, eta);
+      return [
+        RECTIFYING_RADIUS_M * (eta + etaAdded),
+        RECTIFYING_RADIUS_M * (xiFromOrigin + xiAdded - origin.added),
+      ];
     },
     toGeographic: (eastM, northM) => {
-      const xi = northM / RECTIFYING_RADIUS_M + originXi;
+      const xi = northM / RECTIFYING_RADIUS_M + origin.chi + origin.added;
       const eta = eastM / RECTIFYING_RADIUS_M;
       const [xiAdded, etaAdded] = series(BETA, xi, eta);
       const sinhEta = Math.sinh(eta - etaAdded);
@@ -75,10 +80,40 @@ export function localProjection(frame: LocalFrame): LocalProjection {
   };
 }
 
-/** ξ of a latitude on the origin's own meridian. */
-function meridianAngle(latitude: number): number {
-  const xi = Math.atan(conformalTangent(Math.tan(latitude * RADIANS)));
-  return xi + series(ALPHA, xi, 0)[0];
+interface OriginOnMeridian {
+  /** Conformal latitude, and what it is above the geographic one; both in radians. */
+  readonly chi: number;
+  readonly gap: number;
+  /** What the series adds to chi to give the origin's own xi. */
+  readonly added: number;
+}
+
+function originOnMeridian(latitude: number): OriginOnMeridian {
+  const gap = conformalGap(latitude);
+  const chi = latitude * RADIANS + gap;
+  return { chi, gap, added: series(ALPHA, chi, 0)[0] };
+}
+
+/**
+ * Conformal less geographic latitude, radians. Taken as a small angle of its own, so that north is a sum of small
+ * differences: taken as a difference of two distances from the equator, a last bit (in which engines differ) would
+ * be a nanometre and show in the areas of narrow strips.
+ */
+function conformalGap(latitude: number): number {
+  const tau = Math.tan(latitude * RADIANS);
+  const secant = Math.hypot(1, tau);
+  const sigma = Math.sinh(ECCENTRICITY * Math.atanh((ECCENTRICITY * tau) / secant));
+  const root = Math.hypot(1, sigma);
+  const tangentGap = (tau * sigma * sigma) / (1 + root) - sigma * secant;
+  return Math.atan(tangentGap / (1 + tau * (tau + tangentGap)));
+}
+
+/** atan2(tan chi, cos turn) less the origin's chi, by the tangent of a difference; small where both are. */
+function turnedAngle(chiFromOrigin: number, chi: number, originChi: number, turn: number): number {
+  const lessThanOne = 2 * Math.sin(turn / 2) ** 2;
+  const opposite = Math.sin(chiFromOrigin) + Math.cos(chi) * Math.sin(originChi) * lessThanOne;
+  const adjacent = Math.cos(chi) * Math.cos(originChi) * Math.cos(turn) + Math.sin(chi) * Math.sin(originChi);
+  return Math.atan2(opposite, adjacent);
 }
 
 /** Σ c_j sin 2jξ cosh 2jη and Σ c_j cos 2jξ sinh 2jη: sines of multiples by the recurrence in 2 cos 2(ξ + iη). */
