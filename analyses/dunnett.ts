@@ -1,6 +1,7 @@
 import type { AdjustedMeans } from './adjusted-means.ts';
 import { alphaRefusal } from './alpha.ts';
 import { dunnettDistribution, type Sides } from './distributions/dunnett-distribution.ts';
+import { MOST_COMPARISONS, multivariateTMaximum } from './distributions/multivariate-t-maximum.ts';
 import type { StudentizedDistribution } from './distributions/studentized-tail.ts';
 import { commonStandardError } from './fisher-lsd.ts';
 import {
@@ -23,28 +24,32 @@ export interface Dunnett {
   readonly criticalValue: number;
   /** criticalValue * standard error; null where the standard error differs from pair to pair. */
   readonly leastDifference: number | null;
-  /** False where the correlations are not products, as with lost plots in blocks: then they are bounded from below. */
+  /** False beyond 12 comparisons whose correlations are not products: then they are bounded from below. */
   readonly exact: boolean;
+  /** The absolute error that p may carry from integration; a bound's own distance from the truth is not in it. */
+  readonly integrationError: number;
   /** Treatment minus check, levels in their order. Simultaneous intervals; one-sided ones have one end, the other is null. */
   readonly comparisons: readonly JudgedDifference[];
 }
 
 /** Correlations that differ by no more are rounding. */
 const SAME_CORRELATION = 1e-9;
+/** Of the product form: far above what was found against 25-digit values. */
+const ERROR_OF_PRODUCTS = 1e-10;
 
 /**
  * Dunnett's procedure: every treatment against one check, the chance of at least one false difference being alpha.
  *
- * Definition: single-step, with the exact joint distribution where the differences' correlations are products (equal or
- * unequal replication in an orthogonal trial). Elsewhere all correlations are set to the smallest one, which can only
- * make p larger on one side (Slepian's inequality) and does so in practice on both.
+ * Definition: single-step, on the joint distribution of the differences with their true correlations, also where strips are
+ * lost or a covariate enters. Beyond 12 comparisons whose correlations are not products all of them are set to the smallest
+ * one, which can only make p larger on one side (Slepian's inequality) and does so in practice on both.
  *
  * @param means - of {@link AdjustedMeans}
  * @param check - its level
  * @param alpha - of the family, 0 < alpha <= 0.5; else the refusal `alphaOutOfRange`
  * @returns the comparisons, or a refusal of {@link pairwiseDifferences}
  * Sources: C. W. Dunnett (1955) J. Am. Stat. Assoc. 50:1096-1121 and (1964) Biometrics 20:482-491; D. Slepian (1962)
- * Bell Syst. Tech. J. 41:463-501.
+ * Bell Syst. Tech. J. 41:463-501; the multivariate t as in `distributions/multivariate-t-maximum.ts`.
  */
 export function dunnett(
   means: AdjustedMeans,
@@ -56,9 +61,12 @@ export function dunnett(
   if (refused !== null) return refused;
   const differences = pairwiseDifferences(means, pairsAgainst(check, means.means.length));
   if ('refused' in differences) return differences;
-  const { loadings, exact } = loadingsOf(correlations(means, differences));
   const sides: Sides = alternative === 'different' ? 'two' : 'one';
-  const distribution = dunnettDistribution(loadings, means.error.df, sides);
+  const { distribution, exact, integrationError } = jointDistribution(
+    correlations(means, differences),
+    means.error.df,
+    sides,
+  );
   const criticalValue = distribution.upperQuantile(alpha);
   const common = commonStandardError(differences);
   return {
@@ -69,6 +77,7 @@ export function dunnett(
     criticalValue,
     leastDifference: common === null ? null : criticalValue * common,
     exact,
+    integrationError,
     comparisons: differences.map((row) => judged(row, distribution, criticalValue, alternative)),
   };
 }
@@ -94,16 +103,37 @@ function correlations(means: AdjustedMeans, rows: readonly PairwiseDifference[])
   const v = means.unitCovariance;
   const covariance = (i: PairwiseDifference, j: PairwiseDifference) =>
     v[i.a]![j.a]! - v[i.a]![i.b]! - v[i.b]![j.a]! + v[i.b]![i.b]!;
-  return rows.map((i) => rows.map((j) => covariance(i, j) / Math.sqrt(covariance(i, i) * covariance(j, j))));
+  const between = (i: PairwiseDifference, j: PairwiseDifference) =>
+    (covariance(i, j) + covariance(j, i)) / (2 * Math.sqrt(covariance(i, i) * covariance(j, j)));
+  return rows.map((i) => rows.map((j) => (i === j ? 1 : between(i, j))));
 }
 
-/** Loadings whose products are the correlations; where there are none, equal ones that give the smallest correlation. */
-function loadingsOf(correlation: readonly (readonly number[])[]): { loadings: number[]; exact: boolean } {
+interface JointDistribution {
+  readonly distribution: StudentizedDistribution;
+  readonly exact: boolean;
+  readonly integrationError: number;
+}
+
+/** Products of loadings where they are, else the multivariate t, else the bound. */
+function jointDistribution(
+  correlation: readonly (readonly number[])[],
+  df: number,
+  sides: Sides,
+): JointDistribution {
+  const loadings = productLoadings(correlation);
+  if (loadings === null && correlation.length <= MOST_COMPARISONS) {
+    const distribution = multivariateTMaximum(correlation, df, sides);
+    return { distribution, exact: true, integrationError: distribution.error };
+  }
+  const distribution = dunnettDistribution(loadings ?? equalLoadings(correlation), df, sides);
+  return { distribution, exact: loadings !== null, integrationError: ERROR_OF_PRODUCTS };
+}
+
+/** Loadings whose products are the correlations; null where there are none. */
+function productLoadings(correlation: readonly (readonly number[])[]): number[] | null {
   const k = correlation.length;
-  const others = correlation.flatMap((row, i) => row.filter((_, j) => i !== j));
-  const smallest = Math.max(0, Math.min(1 - SAME_CORRELATION, ...others));
-  const equal = new Array<number>(k).fill(k === 1 ? 0 : Math.sqrt(smallest));
-  if (k <= 2) return { loadings: equal, exact: true };
+  if (k === 1) return [0];
+  if (k === 2) return correlation[0]![1]! >= 0 ? equalLoadings(correlation) : null;
   const loadings = correlation.map((row, i) => {
     const [j, m] = [0, 1, 2].filter((other) => other !== i) as [number, number];
     return Math.sqrt((row[j]! * row[m]!) / correlation[j]![m]!);
@@ -112,7 +142,14 @@ function loadingsOf(correlation: readonly (readonly number[])[]): { loadings: nu
     row.every((rho, j) => i === j || Math.abs(loadings[i]! * loadings[j]! - rho) < SAME_CORRELATION),
   );
   const sound = isProduct && loadings.every((loading) => loading >= 0 && loading < 1);
-  return sound ? { loadings: gathered(loadings), exact: true } : { loadings: equal, exact: false };
+  return sound ? gathered(loadings) : null;
+}
+
+/** Loadings that give every pair the smallest correlation there is. */
+function equalLoadings(correlation: readonly (readonly number[])[]): number[] {
+  const others = correlation.flatMap((row, i) => row.filter((_, j) => i !== j));
+  const smallest = Math.max(0, Math.min(1 - SAME_CORRELATION, ...others));
+  return correlation.map(() => Math.sqrt(smallest));
 }
 
 /** Loadings alike but for rounding become one number, which the distribution then computes once. */

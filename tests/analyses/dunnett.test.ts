@@ -4,7 +4,7 @@ import { dunnettDistribution } from '../../analyses/distributions/dunnett-distri
 import { tTwoSidedP } from '../../analyses/distributions/t.ts';
 import { dunnett } from '../../analyses/dunnett.ts';
 import { fitLinearModel } from '../../analyses/linear-model.ts';
-import type { FactorTerm } from '../../analyses/model-terms.ts';
+import type { FactorTerm, ModelTerm } from '../../analyses/model-terms.ts';
 import { responseFromValues } from '../../analyses/response.ts';
 import { seededGenerator } from '../../analyses/seeded-generator.ts';
 import {
@@ -16,6 +16,7 @@ import {
   labels,
   numbers,
   refusalOf,
+  type Table,
 } from './fixture-data.ts';
 
 interface BloodCounts {
@@ -123,28 +124,51 @@ describe('other trials', () => {
     expectRelative(got.leastDifference, got.criticalValue * got.comparisons[0]!.standardError, 1e-14);
   });
 
-  it('lost plots in blocks: not exact, and the simulated chance of a false difference stays at or just below alpha', () => {
+  it('lost plots in blocks: on the true correlations, and the simulated chance of a false difference is alpha', () => {
     const soybean = fixtureTable('snedecor-soybean/data.csv').filter(
       (_, i) => ![1, 2, 8, 14, 15].includes(i),
     );
-    const fit = accepted(
-      fitLinearModel(responseFromValues(numbers(soybean, 'failures')), [
-        factor(soybean, 'block'),
-        factor(soybean, 'trt'),
-      ]),
-    );
-    const means = accepted(adjustedMeans(fit, 'trt'));
+    const means = soybeanMeans(soybean);
     const got = accepted(dunnett(means, 0, 0.05));
-    expect(got.exact).toBe(false);
+    expect([got.exact, got.leastDifference]).toEqual([true, null]);
+    expect(got.integrationError).toBeLessThan(1e-7);
     for (const row of got.comparisons) {
       expect(row.p).toBeGreaterThan(row.pUnadjusted);
       expect(row.p).toBeLessThan(4 * row.pUnadjusted);
+      expect(row.lower! > 0 || row.upper! < 0).toBe(row.p < 0.05);
     }
     const draws = 200_000;
     const chance = simulatedChance(means, got.criticalValue, draws);
-    const standardError = Math.sqrt((0.05 * 0.95) / draws);
-    expect(chance).toBeLessThan(0.05 + 3 * standardError);
-    expect(chance).toBeGreaterThan(0.047);
+    expect(Math.abs(chance - 0.05)).toBeLessThan(3 * Math.sqrt((0.05 * 0.95) / draws));
+  });
+
+  it('a covariate: the simulated chance is alpha; rows in another order change nothing', () => {
+    const soybean = fixtureTable('snedecor-soybean/data.csv');
+    const covariate = soybean.map((_, i) => ((i * 7) % 11) + ((i * i) % 5));
+    const got = accepted(dunnett(soybeanMeans(soybean, covariate), 0, 0.05));
+    expect(got.exact).toBe(true);
+    const draws = 200_000;
+    const chance = simulatedChance(soybeanMeans(soybean, covariate), got.criticalValue, draws);
+    expect(Math.abs(chance - 0.05)).toBeLessThan(3 * Math.sqrt((0.05 * 0.95) / draws));
+    const turned = accepted(dunnett(soybeanMeans([...soybean].reverse(), [...covariate].reverse()), 4, 0.05));
+    expectRelative(turned.criticalValue, got.criticalValue, 1e-8);
+  });
+
+  it('beyond 12 comparisons that are no products: the bound, and it is said', () => {
+    const plots = Array.from({ length: 56 }, (_, i) => i).filter((i) => ![3, 20, 37].includes(i));
+    const fit = accepted(
+      fitLinearModel(responseFromValues(plots.map((i) => ((i * i * 31) % 97) / 7)), [
+        { kind: 'factor', id: 'b', levelOfPlot: plots.map((i) => Math.floor(i / 14)), levelCount: 4 },
+        { kind: 'factor', id: 't', levelOfPlot: plots.map((i) => i % 14), levelCount: 14 },
+      ]),
+    );
+    const means = accepted(adjustedMeans(fit, 't'));
+    const got = accepted(dunnett(means, 0, 0.05));
+    expect(got.exact).toBe(false);
+    const draws = 50_000;
+    const chance = simulatedChance(means, got.criticalValue, draws);
+    expect(chance).toBeLessThan(0.05 + 3 * Math.sqrt((0.05 * 0.95) / draws));
+    expect(chance).toBeGreaterThan(0.045);
   });
 
   it('refuses alpha out of range and no error df', () => {
@@ -156,6 +180,14 @@ describe('other trials', () => {
     expect(refusalOf(dunnett(single, 0, 0.05)).code).toBe('noErrorDf');
   });
 });
+
+/** Means of the soybean trial, or of some of its plots, adjusted for a covariate where one is given. */
+function soybeanMeans(plots: Table, covariate?: readonly number[]): AdjustedMeans {
+  const terms: ModelTerm[] = [factor(plots, 'block'), factor(plots, 'trt')];
+  if (covariate !== undefined) terms.push({ kind: 'covariate', id: 'x', valueOfPlot: covariate });
+  const fit = accepted(fitLinearModel(responseFromValues(numbers(plots, 'failures')), terms));
+  return accepted(adjustedMeans(fit, 'trt'));
+}
 
 /** How often max |T| exceeds the critical value when no treatment differs: simulated, seeded, on the true correlations. */
 function simulatedChance(means: AdjustedMeans, criticalValue: number, draws: number): number {
