@@ -1,7 +1,8 @@
 import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
-import { type Pair, pairedT } from '../../analyses/paired-t.ts';
+import { pairedT } from '../../analyses/paired-t.ts';
 import type { JudgedDifference, LevelPair } from '../../analyses/pairwise-differences.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
+import { blockPairs } from './block-pairs.ts';
 import type { ReportComparison, ReportProcedure } from './report-model.ts';
 import type { ResponseDesign } from './response-design.ts';
 
@@ -50,9 +51,9 @@ export function pairedRow(
   alpha: number,
   names: readonly string[],
 ): ReportComparison | null {
-  const pairs = completePairs(pair, design);
-  if (pairs === null) return null;
-  const paired = pairedT(pairs, alpha);
+  const held = blockPairs(pair[0], pair[1], design);
+  if (held === null || !held.complete || held.pairs.length < 2) return null;
+  const paired = pairedT(held.pairs, alpha);
   if (isRefusal(paired)) return null;
   const { meanDifference, standardError, df, t, p, lower, upper } = paired;
   return {
@@ -68,20 +69,4 @@ export function pairedRow(
     upper,
     procedure: 'paired',
   };
-}
-
-function completePairs([a, b]: LevelPair, design: ResponseDesign): readonly Pair[] | null {
-  const { blockOfPlot, treatmentOfPlot, deviations } = design;
-  if (blockOfPlot === null) return null;
-  const pairs = new Map<number, { a: number[]; b: number[] }>();
-  blockOfPlot.forEach((block, plot) => {
-    const treatment = treatmentOfPlot[plot];
-    if (treatment !== a && treatment !== b) return;
-    const held = pairs.get(block) ?? { a: [], b: [] };
-    pairs.set(block, held);
-    held[treatment === a ? 'a' : 'b'].push(deviations[plot] ?? 0);
-  });
-  const held = [...pairs.entries()].sort(([x], [y]) => x - y).map(([, own]) => own);
-  if (held.length < 2 || held.some((own) => own.a.length !== 1 || own.b.length !== 1)) return null;
-  return held.map((own) => ({ a: own.a[0] ?? null, b: own.b[0] ?? null }));
 }

@@ -94,6 +94,7 @@ function responsesOf(
       treatment: treatmentLevel.get(table.treatment[plot] ?? '') ?? 0,
       block: blockLevel.get(table.block[plot] ?? '') ?? null,
       deviation,
+      label: rowLabel(table, plot),
     })),
   }));
 }
@@ -167,6 +168,10 @@ function tableTrial(input: TableReportInput): ReportTrial {
   };
 }
 
+function rowLabel(table: PlotTableInput, plot: number): string {
+  return `row ${table.row[plot] ?? plot + 1}`;
+}
+
 /** A row a plot; lengths, areas and points are not known from a table. */
 function plotRows({ table, unit }: TableReportInput): ReportStrip[] {
   return table.treatment.map((treatment, plot) => {
@@ -176,7 +181,7 @@ function plotRows({ table, unit }: TableReportInput): ReportStrip[] {
     });
     const used = values.some(({ value }) => value !== null);
     return {
-      strip: `row ${table.row[plot] ?? plot + 1}`,
+      strip: rowLabel(table, plot),
       block: table.block[plot] ?? null,
       treatment,
       place: null,

@@ -100,6 +100,8 @@ function responsePlots(
       treatment: treatments.get(strip.treatment) ?? 0,
       block: strip.block === null ? null : (blocks.get(strip.block) ?? null),
       deviation: value === null ? null : value * perSi,
+      place: strip.place,
+      label: strip.id,
     };
   };
   return {

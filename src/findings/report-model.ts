@@ -144,12 +144,40 @@ export const decidedBySchema = v.strictObject({
   chanceOfOneFalseReal: numberOrNull,
 });
 
-export const checkSchema = v.strictObject({
+const testFields = {
+  /** A fixed word for what was tested; sentences may change, this does not. */
+  id: v.string(),
   what: v.string(),
+  /** "W", "F", "chi-squared" ...; null where no statistic is reckoned. */
+  statisticName: textOrNull,
   statistic: numberOrNull,
   p: numberOrNull,
   meaning: v.string(),
   whatToDo: v.string(),
+} as const;
+
+/** A check of what the analysis takes for granted. `statistic` and `p` are null where the data cannot carry it. */
+export const checkSchema = v.strictObject({
+  ...testFields,
+  /** p below .05; null where it was not tested. */
+  inDoubt: v.nullable(v.boolean()),
+});
+
+/** A test on other grounds, ranks or the randomisation alone, beside the deciding one. */
+export const agreementSchema = v.strictObject({
+  ...testFields,
+  /** It falls on the other side of alpha than the analysis of variance; null where it was not tested. */
+  inDoubt: v.nullable(v.boolean()),
+  /** No values in this design could give a smaller p. */
+  smallestP: numberOrNull,
+  /** Arrangements looked at, for randomization tests. */
+  arrangements: v.nullable(count),
+  /** All arrangements, or drawn ones; null for tests that count none. */
+  exact: v.nullable(v.boolean()),
+  /** Monte Carlo error of p; 0 when exact. */
+  standardErrorOfP: numberOrNull,
+  /** Of the generator, where arrangements were drawn. */
+  seed: v.nullable(count),
 });
 
 export const answerSchema = v.strictObject({
@@ -219,7 +247,7 @@ export const responseSchema = v.strictObject({
   comparisons: v.array(comparisonSchema),
   decidedBy: v.nullable(decidedBySchema),
   checks: v.array(checkSchema),
-  agreement: v.array(checkSchema),
+  agreement: v.array(agreementSchema),
   detectable: v.nullable(
     v.strictObject({ difference: finite, lower: numberOrNull, upper: numberOrNull, power: finite }),
   ),
@@ -245,6 +273,8 @@ export type ReportStrip = v.InferOutput<typeof reportStripSchema>;
 export type ReportResponse = v.InferOutput<typeof responseSchema>;
 export type ReportMean = v.InferOutput<typeof meanSchema>;
 export type ReportComparison = v.InferOutput<typeof comparisonSchema>;
+export type ReportCheck = v.InferOutput<typeof checkSchema>;
+export type ReportAgreement = v.InferOutput<typeof agreementSchema>;
 export type ReportAnswer = v.InferOutput<typeof answerSchema>;
 export type ReportEconomics = v.InferOutput<typeof economicsRowSchema>;
 export type AnovaSource = (typeof SOURCES)[number];

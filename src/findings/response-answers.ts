@@ -1,5 +1,6 @@
 import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
+import type { AssumptionCheck } from './assumption-checks.ts';
 import { type BlocksForMargin, blocksNeededForMargin } from './blocks-for-margin.ts';
 import { answerOf, economicsRow, type JudgedComparison } from './comparison-answer.ts';
 import { pairWeaknesses, responseWeaknesses } from './comparison-weaknesses.ts';
@@ -13,10 +14,12 @@ export function answersAndMoney(
   analysed: AnalysedResponse,
   judged: readonly JudgedComparison[],
   decided: Decided | null,
+  checks: readonly AssumptionCheck[],
 ): Pick<ReportResponse, 'answers' | 'economics'> {
   const { response, design, judging, surroundings, fitted } = analysed;
   const errorDf = fitted.fit.error.df;
   const weakens = responseWeaknesses(response, design, errorDf, decided?.procedure ?? null);
+  const inDoubt = checks.flatMap((check) => check.weakens ?? []);
   const reasons = [...procedureReasons(decided, analysed), ONE_FIELD_ONE_SEASON];
   const termsOf = (one: JudgedComparison) =>
     surroundings.money?.(design.treatments[one.pair[0]] ?? 0, design.treatments[one.pair[1]] ?? 0) ?? null;
@@ -33,7 +36,7 @@ export function answersAndMoney(
       money,
       whyNoMoney: surroundings.whyNoMoney,
       reasons,
-      weakens: [...weakens, ...ofPair, ...surroundings.weakens],
+      weakens: [...weakens, ...ofPair, ...inDoubt, ...surroundings.weakens],
     });
     return { ...answer, wouldSettle: whatWouldSettle(answer, money, blocks) };
   });

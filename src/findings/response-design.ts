@@ -5,6 +5,8 @@ import type { Plot, ResponsePlots } from './response-plots.ts';
 /** The plots of a response that have a value, with treatments and blocks renumbered to those that occur. */
 export interface ResponseDesign {
   readonly design: ReportResponse['design'];
+  /** Those with a value; the following stand in their order. */
+  readonly plots: readonly Plot[];
   readonly deviations: readonly number[];
   readonly treatmentOfPlot: readonly number[];
   /** null: analysed without blocks. */
@@ -37,6 +39,7 @@ export function designOf(response: ResponsePlots): ResponseDesign {
   const counts = cellCounts(response, usable);
   return {
     design: designName(response, treatments, blocks, counts),
+    plots: usable,
     deviations: usable.map((plot) => plot.deviation ?? 0),
     treatmentOfPlot: usable.map((plot) => treatmentLevel.get(plot.treatment) ?? 0),
     blockOfPlot:

@@ -7,6 +7,10 @@ export interface Plot {
   readonly block: number | null;
   /** value - origin, in the unit in which people read it; null: lost or not measured. */
   readonly deviation: number | null;
+  /** Across the field, counted from one edge; null or absent: not known. */
+  readonly place?: number | null;
+  /** What the strip or row is called; null or absent: nothing. */
+  readonly label?: string | null;
 }
 
 /** One response over all strips of a trial. Names are those that people read; each occurs once. */

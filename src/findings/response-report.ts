@@ -7,9 +7,10 @@ import {
 import { isRefusal } from '../../analyses/refusal.ts';
 import type { Problem } from '../trial/problem.ts';
 import { treatmentInSentence } from '../words/treatment-in-sentence.ts';
-import { SMALL_ERROR_DF_CHECK } from '../words/weakening-sentences.ts';
+import { agreeingTests } from './agreeing-tests.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { anovaRows } from './anova-rows.ts';
+import { type AssumptionCheck, assumptionChecks } from './assumption-checks.ts';
 import { bareComparisonRow, comparisonRow, pairedRow } from './comparison-rows.ts';
 import { decidedByOf } from './decided-by.ts';
 import { chooseProcedure, type Decided, decide } from './deciding-procedure.ts';
@@ -31,7 +32,6 @@ export interface ReportedResponse {
   readonly problems: readonly Problem[];
 }
 
-const FEW_FOR_CHECKS = 8;
 /**
  * Analyses one response: the model that its strips carry, the comparisons that matter, the answers. Refusals leave
  * all tables empty. Without error df the tables hold means and differences, and every verdict is null.
@@ -85,28 +85,27 @@ function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: J
 }
 
 /** What holds with and without an error to judge by. */
-function commonReport({ response, design, judging, surroundings, fitted }: AnalysedResponse): ReportResponse {
+function commonReport(analysed: AnalysedResponse, checks: readonly AssumptionCheck[]): ReportResponse {
+  const { response, design, judging, surroundings, fitted } = analysed;
   return {
     ...emptyReport(response, design, judging),
     anova: anovaRows(fitted.fit, surroundings),
     grandMean: fitted.fit.grandMean,
     cvPercent: fitted.fit.cvPercent,
-    checks: fitted.fit.error.df < FEW_FOR_CHECKS ? [smallErrorDf(fitted.fit.error.df)] : [],
+    checks: checks.map(({ row }) => row),
+    agreement: [...agreeingTests(analysed)],
   };
-}
-
-function smallErrorDf(df: number): ReportResponse['checks'][number] {
-  return { ...SMALL_ERROR_DF_CHECK, statistic: df, p: null };
 }
 
 function numbersOnly(analysed: AnalysedResponse): ReportResponse {
   const { response, design, judging, fitted, names, matter } = analysed;
   const judged = unjudgedComparisons(fitted, matter.pairs, judging, analysed);
+  const checks = assumptionChecks(analysed);
   return {
-    ...commonReport(analysed),
+    ...commonReport(analysed, checks),
     means: meanRows(fitted.means, names, judging.alpha, response.better, []),
     comparisons: everyPair(design, judging.check).map((pair) => bareComparisonRow(pair, fitted.means, names)),
-    ...answersAndMoney(analysed, judged, null),
+    ...answersAndMoney(analysed, judged, null, checks),
   };
 }
 
@@ -124,6 +123,7 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
     rows: lsd.comparisons,
     real: lsd.comparisons.map((r) => r.p < judging.alpha),
   };
+  const checks = assumptionChecks(analysed);
   const procedures = shownProcedures(
     analysed,
     all,
@@ -133,7 +133,7 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
   const judged =
     decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, analysed);
   return {
-    ...commonReport(analysed),
+    ...commonReport(analysed, checks),
     standardErrorOfMean: commonMeanError(fitted.means),
     standardErrorOfDifference: commonStandardError(all),
     lsd: { alpha: judging.alpha, df: lsd.df, value: lsd.lsd },
@@ -149,7 +149,7 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
     ],
     detectable: detectableOf(decided?.differences ?? all, judging.alpha),
     decidedBy: decided === null ? null : decidedByOf(decided.decided, analysed),
-    ...answersAndMoney(analysed, judged, decided?.decided ?? null),
+    ...answersAndMoney(analysed, judged, decided?.decided ?? null, checks),
   };
 }
 

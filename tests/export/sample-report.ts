@@ -137,11 +137,14 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
     },
     checks: [
       {
+        id: 'equalVariances',
         what: 'Equal variances',
+        statisticName: 'chi-squared',
         statistic: 1.2,
         p: 0.34,
         meaning: 'Nothing speaks against it.',
         whatToDo: '',
+        inDoubt: false,
       },
     ],
     agreement: [],
