@@ -13,8 +13,16 @@ import { tUpperQuantile } from './distributions/t.ts';
  * @example powerTwoSidedT(1 / Math.sqrt(2 / 20), 38, 0.05) // 0.868953 (two groups of 20, difference 1, sd 1)
  */
 export function powerTwoSidedT(standardizedDifference: number, df: number, alpha: number): number {
-  const critical = tUpperQuantile(alpha / 2, df);
+  return powerBeyondCriticalT(standardizedDifference, df, tUpperQuantile(alpha / 2, df));
+}
+
+/** The same for any critical value of |t|, such as Tukey's or Dunnett's. */
+export function powerBeyondCriticalT(
+  standardizedDifference: number,
+  df: number,
+  criticalValue: number,
+): number {
   const shift = Math.abs(standardizedDifference);
   // The wrong direction is the right one seen from the other end: P(T < -c) = P(-T > c), -T having the opposite shift.
-  return noncentralTUpperTail(critical, df, shift) + noncentralTUpperTail(critical, df, -shift);
+  return noncentralTUpperTail(criticalValue, df, shift) + noncentralTUpperTail(criticalValue, df, -shift);
 }

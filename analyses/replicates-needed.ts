@@ -1,5 +1,6 @@
 import { alphaRefusal } from './alpha.ts';
 import { detectableInStandardErrors } from './detectable-difference.ts';
+import { fewestEnough } from './fewest-enough.ts';
 import { powerTwoSidedT } from './power-two-sided-t.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
@@ -55,7 +56,7 @@ export function replicatesNeeded(
   if (!(power > alpha && power < 1))
     throw new RangeError(`power: expected more than alpha ${alpha} and less than 1, got ${power}`);
   const enough = (blocks: number) => powerInBlocks(question, blocks).power >= power;
-  const replicates = fewest(enough, mostReplicates);
+  const replicates = fewestEnough(enough, 2, mostReplicates);
   const blocks = replicates ?? mostReplicates;
   const reached = powerInBlocks(question, blocks);
   return {
@@ -75,22 +76,6 @@ export function powerInBlocks(
   const errorDf = (question.treatments - 1) * (blocks - 1);
   const shift = (question.differencePercent / question.cvPercent) * Math.sqrt(blocks / 2);
   return { errorDf, power: powerTwoSidedT(shift, errorDf, question.alpha) };
-}
-
-/** Power grows with blocks, so doubling and halving finds the first that is enough. */
-function fewest(enough: (blocks: number) => boolean, most: number): number | null {
-  let high = 2;
-  while (!enough(high)) {
-    if (high >= most) return null;
-    high = Math.min(most, 2 * high);
-  }
-  let low = 1;
-  while (low + 1 < high) {
-    const middle = Math.floor((low + high) / 2);
-    if (enough(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
 }
 
 function requirePositive(name: string, value: number): void {
