@@ -4,7 +4,7 @@ import { capitalised, responseHeading } from '../figures/figure-options.ts';
 import { stripsInFieldOrder } from '../figures/strips-in-field-order.ts';
 import { escapeMarkup } from '../figures/svg-markup.ts';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
-import { REPORT_CAUTION } from '../words/cautions.ts';
+import { REPORT_CAUTION, sprayingCautions } from '../words/cautions.ts';
 import { decimalsFor, fixed, signed, withUnit } from '../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../words/verdict-glossary.ts';
 import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
@@ -71,6 +71,7 @@ export function handoutPage(report: ReportModel, extras: HandoutExtras = { seaso
 </head>
 <body>
 ${handoutBody(report, handoutFigures(report), extras)}
+${cautionsBeneath()}
 </body>
 </html>
 `;
@@ -200,6 +201,11 @@ function footer(report: ReportModel): string {
   const files = report.trial.files.map(({ name, sha256 }) => `${name} ${sha256.slice(0, HASH_PREFIX)}`);
   const made = [`Made by ${report.madeBy} from:`, files.join(', ') || 'no files'].join(' ');
   return `<footer class="cautions"><p>${escapeMarkup(REPORT_CAUTION)}</p><p class="made">${escapeMarkup(made)}</p></footer>`;
+}
+
+/** Beneath the sheet on a screen; on paper the sheet's own last line stands for them, so that one page stays one. */
+function cautionsBeneath(): string {
+  return `<aside class="cautions-beneath"><details><summary>Before anything is sprayed</summary>${list(sprayingCautions(true))}</details></aside>`;
 }
 
 function problems(report: ReportModel): string {

@@ -1,6 +1,7 @@
 /**
  * The page's style sheet: embedded in the file that is written, adopted as a sheet by the app. The one source of
- * how the handout looks. Everything hangs under `.handout`, so it disturbs nothing around it.
+ * how the handout looks. Everything hangs under `.handout` and
+ * `.cautions-beneath`, so it disturbs nothing around it.
  */
 export const HANDOUT_CSS = `
 @page { margin: 9mm 12mm; }
@@ -33,6 +34,8 @@ export const HANDOUT_CSS = `
 .handout ul { margin: 0; padding-left: 13px; }
 .handout .cautions { margin-top: 6px; border-top: 1px solid #8d8a82; padding-top: 3px; font-size: 10.5px; }
 .handout .made { color: #55524c; font-size: 9.5px; overflow-wrap: anywhere; }
+.cautions-beneath { max-width: 700px; margin: 12px auto; color: #55524c; font: 12px/1.4 Arial, Helvetica, 'Liberation Sans', sans-serif; }
+@media print { .cautions-beneath { display: none; } }
 @media (max-width: 560px) {
   .handout .answers.several, .handout .below { grid-template-columns: 1fr; }
   .handout { padding: 8px; }

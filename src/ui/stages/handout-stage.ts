@@ -4,6 +4,7 @@ import type { ReportModel } from '../../findings/report-model.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { download, fileName } from '../download.ts';
 import { progressPanel } from '../parts/progress-panel.ts';
+import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { analysis } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -25,6 +26,7 @@ export class HandoutStage extends SignalElement {
           ? sheetWithTools(report, current)
           : html`<p class="lead">The handout needs an answer, and the answer needs strips and a harvest.</p>`
       }
+      ${sprayingCautionsPanel()}
     `;
   }
 }

@@ -6,6 +6,7 @@ import '../parts/figure-frame.ts';
 import { choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { filePicker } from '../parts/file-picker.ts';
+import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { analysis } from '../state/analysis.ts';
 import { rereadLayout } from '../state/opening.ts';
 import { dispatch, trial } from '../state/session.ts';
@@ -30,7 +31,7 @@ export class LayoutStage extends SignalElement {
             </section>`
       }
       ${current.layoutFile === null ? nothing : propertiesSection(current, current.layoutFile)}
-      ${current.strips.length === 0 ? nothing : stripsSection(current)}
+      ${current.strips.length === 0 ? nothing : stripsSection(current)} ${sprayingCautionsPanel()}
     `;
   }
 }

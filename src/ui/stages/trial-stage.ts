@@ -5,6 +5,7 @@ import type { Treatment, TrialDocument } from '../../trial/trial-document.ts';
 import { type Choice, choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { unitOf } from '../edge-units.ts';
+import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { dispatch, notice, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { decidingSection } from './deciding-section.ts';
@@ -19,7 +20,7 @@ export class TrialStage extends SignalElement {
     return html`
       <h1>Trial</h1>
       ${descriptionSection(current)} ${treatmentsSection(current)} ${moneySection(current)}
-      ${decidingSection(current)} ${notesSection(current)}
+      ${decidingSection(current)} ${notesSection(current)} ${sprayingCautionsPanel()}
     `;
   }
 }
