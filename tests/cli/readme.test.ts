@@ -29,7 +29,9 @@ describe('README.md', () => {
 
   it('links to nothing that is not there', () => {
     for (const document of ['README.md', 'DEVELOPERS.md', 'CHANGELOG.md']) {
-      const links = [...readFileSync(document, 'utf8').matchAll(/\]\((?!https?:)([^)#]+)/g)].map(([, link]) => link!);
+      const links = [...readFileSync(document, 'utf8').matchAll(/\]\((?!https?:)([^)#]+)/g)].map(
+        ([, link]) => link!,
+      );
       const broken = links.filter((link) => !existsSync(join(dirname(document), link)));
       expect(broken, document).toEqual([]);
     }
