@@ -13,7 +13,15 @@ export type RefusalCode =
   | 'noCompletePair'
   /** The model fits without remainder: an error of zero judges nothing. */
   | 'noErrorVariation'
-  | 'alphaOutOfRange';
+  | 'alphaOutOfRange'
+  | 'tooFewRates'
+  /** A curve with lack of fit tells no best rate. */
+  | 'quadraticDoesNotFit'
+  /** The response bends upwards: the curve has a lowest point, not a best one. */
+  | 'bendsUpwards'
+  /** The bend could be chance: a best rate could lie anywhere. */
+  | 'bendNotDistinguishable'
+  | 'bestRateOutsideData';
 
 export interface Refusal {
   readonly refused: true;

@@ -1,3 +1,4 @@
+import { lowerRoot } from '../cholesky.ts';
 import { seededGenerator } from '../seeded-generator.ts';
 import { chiSquaredUpperTail } from './chi-squared.ts';
 import type { Sides } from './dunnett-distribution.ts';
@@ -138,18 +139,3 @@ function gather({ above, below }: Gathered, value: number, weight: number): void
   cells[cell + 1] = cells[cell + 1]! - (weight * (t + 1) * t * (t - 2)) / 2;
   cells[cell + 2] = cells[cell + 2]! + (weight * (t + 1) * t * (t - 1)) / 6;
 }
-
-/** Lower triangle whose product with its transpose is the matrix; a variable that others determine adds no column. */
-function lowerRoot(matrix: Matrix): number[][] {
-  const root = matrix.map((row) => row.map(() => 0));
-  for (let j = 0; j < matrix.length; j++)
-    for (let i = j; i < matrix.length; i++) {
-      let rest = matrix[i]![j]!;
-      for (let before = 0; before < j; before++) rest -= root[i]![before]! * root[j]![before]!;
-      if (i === j) root[j]![j] = Math.sqrt(Math.max(0, rest));
-      else root[i]![j] = root[j]![j]! > SINGULAR ? rest / root[j]![j]! : 0;
-    }
-  return root;
-}
-
-const SINGULAR = 1e-7;
