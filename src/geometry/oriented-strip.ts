@@ -57,6 +57,32 @@ export function distanceToSideM(strip: OrientedStrip, along: number, across: num
   return nearestEdge(strip.sideEdges, 1, along, across) ?? strip.widthM / 2 - Math.abs(across);
 }
 
+/**
+ * Where a point lies between the strip's sides, as a share of the way from the left one (0) to the right one (1),
+ * looking along the axis; below 0 or above 1 beside the strip. NaN where no two sides lie at that place along it.
+ */
+export function shareAcross(strip: OrientedStrip, along: number, across: number): number {
+  const edges = strip.sideEdges;
+  let left = Number.POSITIVE_INFINITY;
+  let right = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < edges.length; i += 4) {
+    const a1 = edges[i]!;
+    const a2 = edges[i + 2]!;
+    if (along < Math.min(a1, a2) || along > Math.max(a1, a2) || a1 === a2) continue;
+    const crossing = edges[i + 1]! + ((along - a1) / (a2 - a1)) * (edges[i + 3]! - edges[i + 1]!);
+    left = Math.min(left, crossing);
+    right = Math.max(right, crossing);
+  }
+  return right > left ? (across - left) / (right - left) : Number.NaN;
+}
+
+/** Does an edge run more across the strip than along it? Such edges close its ends, the others its sides. */
+export function runsAcross(strip: StripFrame, from: LocalPosition, to: LocalPosition): boolean {
+  const along = (to[0] - from[0]) * strip.alongEast + (to[1] - from[1]) * strip.alongNorth;
+  const across = (to[0] - from[0]) * strip.alongNorth - (to[1] - from[1]) * strip.alongEast;
+  return Math.abs(across) > Math.abs(along);
+}
+
 /** Distance along one coordinate (0 along, 1 across) to the nearest edge crossed, either way. */
 function nearestEdge(edges: Float64Array, moving: 0 | 1, along: number, across: number): number | null {
   const fixed = 1 - moving;

@@ -21,7 +21,8 @@ export function overlapAreaM2(a: LocalPolygon, b: LocalPolygon): number {
   return Math.max(0, area);
 }
 
-type Corner = readonly [number, number];
+/** East and north in local metres. */
+export type Corner = readonly [eastM: number, northM: number];
 
 interface SignedTriangle {
   readonly sign: 1 | -1;
@@ -34,11 +35,16 @@ export function convexOverlapAreaM2(subject: readonly Corner[], clip: readonly C
   for (let i = 0; i < clip.length && rest.length > 2; i++) {
     rest = clipByHalfPlane(rest, clip[i]!, clip[(i + 1) % clip.length]!);
   }
-  return rest.length > 2 ? doubledArea(rest) / 2 : 0;
+  return convexAreaM2(rest);
 }
 
-/** What lies left of the line from `from` to `to`. */
-function clipByHalfPlane(corners: readonly Corner[], from: Corner, to: Corner): Corner[] {
+/** Corners counter-clockwise; 0 for fewer than three. */
+export function convexAreaM2(corners: readonly Corner[]): number {
+  return corners.length > 2 ? doubledArea(corners) / 2 : 0;
+}
+
+/** What of a convex shape lies left of the line from `from` to `to`. */
+export function clipByHalfPlane(corners: readonly Corner[], from: Corner, to: Corner): Corner[] {
   const side = (p: Corner) => (to[0] - from[0]) * (p[1] - from[1]) - (to[1] - from[1]) * (p[0] - from[0]);
   const kept: Corner[] = [];
   for (let i = 0; i < corners.length; i++) {

@@ -6,6 +6,8 @@ import { farPoints } from './far-points.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { choosePasses, type JudgedFile } from './pass-choice.ts';
+import { type HarvestPass, placePasses } from './pass-placement.ts';
 import { type PlacedFile, placeFile } from './placed-file.ts';
 import type { MassUnknown } from './point-mass.ts';
 import { applyScreens, moistureLimits } from './point-screens.ts';
@@ -28,6 +30,10 @@ export interface PointHarvest {
   /** Median of the point yields that the yield limits were taken from; null without points. */
   readonly fieldMedianKgPerHa: number | null;
   readonly assumptions: readonly Assumption[];
+  /** Numbered in the order driven, file after file, each with the strips that it was driven in. */
+  readonly passes: readonly HarvestPass[];
+  /** Number of the pass of each point, in the order of `placed`; 0: on a turn, or without a position. */
+  readonly passOfPoint: Int32Array;
 }
 
 /**
@@ -72,7 +78,11 @@ export function harvestPoints(
   if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
 
   const known = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
-  const screened = known.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
+  const chosen = choosePasses(
+    known.map((file) => placePasses(file, grounds, trial.harvest)),
+    grounds,
+  );
+  const screened = chosen.files.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
   const fieldMedianKgPerHa = screen(screened, trial, grounds);
   onProgress(0.9);
   if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
@@ -90,11 +100,14 @@ export function harvestPoints(
       frame,
       fieldMedianKgPerHa,
       assumptions: known.flatMap(({ assumptions }) => assumptions),
+      passes: chosen.passes,
+      passOfPoint: passNumbers(chosen.files),
     },
     [
       ...undrawnStrips(trial),
       ...far.map(({ input }) => farPoints(input, frame, 'warning')),
       ...shiftProblems(trial, files),
+      ...chosen.problems,
       ...headerProblems(screened, grounds),
       ...emptyStrips(summary.strips, grounds),
     ],
@@ -111,7 +124,7 @@ function groundsByIndex(trial: TrialDocument, frame: LocalFrame): readonly (Stri
 }
 
 function screen(
-  screened: readonly ScreenedFile[],
+  screened: readonly { readonly file: JudgedFile; readonly reason: Uint8Array }[],
   trial: TrialDocument,
   grounds: readonly (StripGround | null)[],
 ): number | null {
@@ -157,6 +170,21 @@ function placedPoints(screened: readonly ScreenedFile[]): PlacedPoints {
     first += reason.length;
   }
   return placed;
+}
+
+/** Passes are numbered through all files; 0 where a point belongs to none. */
+function passNumbers(files: readonly JudgedFile[]): Int32Array {
+  const numbers = new Int32Array(files.reduce((sum, { input }) => sum + input.count, 0));
+  let [first, before] = [0, 0];
+  for (const { input, order, track } of files) {
+    for (let i = 0; i < input.count; i++) {
+      const pass = track.passOfPoint[i]!;
+      numbers[first + (order?.[i] ?? i)] = pass < 0 ? 0 : before + pass + 1;
+    }
+    first += input.count;
+    before += track.spans.length;
+  }
+  return numbers;
 }
 
 function massProblem({ missing }: MassUnknown, file: string): Problem {

@@ -39,7 +39,8 @@ function overreached(
   const kept = new Int32Array(grounds.length);
   const over = new Int32Array(grounds.length);
   for (const { file, reason } of screened) {
-    if (file.headerM === null) continue;
+    // Where footprints are known, passes were judged by them, and those that straddle were said.
+    if (file.headerM === null || file.ground.drivenM !== null) continue;
     const roomM = (0.5 - REACH_SHARE) * file.headerM;
     for (let i = 0; i < reason.length; i++) {
       if (reason[i] !== 0) continue;

@@ -23,7 +23,10 @@ export interface MeasuredFile extends PlacedFile {
   readonly moisturePercent: Float64Array | null;
   readonly correction: MoistureCorrection;
   readonly speedMPerS: Float64Array | null;
+  /** As recorded, else of the track. */
   readonly headingDegrees: Float64Array;
+  /** Of the smoothed track: NaN where the machine did not move. */
+  readonly trackHeadingDegrees: Float64Array;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -44,6 +47,7 @@ export function measureFile(
     moisturePercent !== null,
     standardPercent,
   );
+  const trackHeadingDegrees = headingFromTrack(placed.eastM, placed.northM, interval.run);
   const factor = (i: number) => correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
   return {
     ...placed,
@@ -55,7 +59,8 @@ export function measureFile(
     moisturePercent,
     correction: chosen.correction,
     speedMPerS: pointSpeed(input, interval),
-    headingDegrees: input.headingDegrees ?? headingFromTrack(placed.eastM, placed.northM, interval.run),
+    headingDegrees: input.headingDegrees ?? trackHeadingDegrees,
+    trackHeadingDegrees,
     assumptions: [...chosen.assumptions, ...fileAssumptions(placed, settings, headerM, ground)],
   };
 }
@@ -70,10 +75,13 @@ const HEADER_QUANTILE = 0.9;
 function recordedHeader({ input, strip }: PlacedFile): number | null {
   const { widthM } = input;
   if (widthM === null) return null;
-  const recorded = widthM.filter((value, i) => value > 0 && strip[i]! >= 0);
-  return recorded.length === 0
-    ? null
-    : quantileSorted(recorded.sort() as unknown as number[], HEADER_QUANTILE);
+  const recorded = new Float64Array(widthM.length);
+  let count = 0;
+  for (let i = 0; i < recorded.length; i++) {
+    if (widthM[i]! > 0 && strip[i]! >= 0) recorded[count++] = widthM[i]!;
+  }
+  if (count === 0) return null;
+  return quantileSorted(recorded.subarray(0, count).sort() as unknown as number[], HEADER_QUANTILE);
 }
 
 function fileAssumptions(

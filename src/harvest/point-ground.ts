@@ -10,6 +10,8 @@ export interface PointGround {
   readonly isWidthKnown: boolean;
   /** NaN where this point's own distance or speed is missing. */
   readonly ground: Float64Array;
+  /** Driven since the point before, in metres; null where neither distance nor speed with time is known. */
+  readonly drivenM: Float64Array | null;
 }
 
 export function pointGround(
@@ -20,18 +22,22 @@ export function pointGround(
   const { distanceM, speedMPerS, widthM, count } = input;
   const ground = new Float64Array(count).fill(1);
   const isWidthKnown = headerM !== null;
-  if (distanceM === null && speedMPerS === null) return { kind: 'equal', isWidthKnown, ground };
+  if (distanceM === null && speedMPerS === null)
+    return { kind: 'equal', isWidthKnown, ground, drivenM: null };
+  const isScaled = distanceM !== null || input.timeS !== null;
+  const drivenM = isScaled ? new Float64Array(count) : null;
   for (let i = 0; i < count; i++) {
     const recorded = widthM?.[i] ?? Number.NaN;
     const width = recorded > 0 ? recorded : (headerM ?? 1);
-    ground[i] = width * drivenM(input, interval, i);
+    const driven = drivenTo(input, interval, i);
+    ground[i] = width * driven;
+    if (drivenM !== null) drivenM[i] = driven;
   }
-  const isScaled = distanceM !== null || input.timeS !== null;
-  return { kind: isWidthKnown && isScaled ? 'area' : 'relative', isWidthKnown, ground };
+  return { kind: isWidthKnown && isScaled ? 'area' : 'relative', isWidthKnown, ground, drivenM };
 }
 
 /** Recorded distance, else speed times interval; never below 0. */
-function drivenM(input: HarvestPointsInput, interval: LoggingInterval, i: number): number {
+function drivenTo(input: HarvestPointsInput, interval: LoggingInterval, i: number): number {
   const recorded = input.distanceM?.[i] ?? Number.NaN;
   const driven = Number.isFinite(recorded)
     ? recorded

@@ -2,13 +2,14 @@ import { acrossM, alongM, distanceToEndM, distanceToSideM } from '../geometry/or
 import { ANY_GRAIN_MOISTURE, findCrop } from '../trial/crops.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import type { MeasuredFile } from './measured-file.ts';
-import type { StripGround } from './strip-ground.ts';
+import type { JudgedFile } from './pass-choice.ts';
+import { type StripGround, sideMarginOf } from './strip-ground.ts';
 import { SET_ASIDE_REASONS, type SetAsideReason } from './strip-values.ts';
 import { turnBetween } from './travel-heading.ts';
 
 /** What a screen needs: the file, its settings, and the ground of each of the trial's strips (by index). */
 export interface ScreenContext {
-  readonly file: MeasuredFile;
+  readonly file: JudgedFile;
   readonly settings: HarvestSettings;
   readonly grounds: readonly (StripGround | null)[];
   readonly moistureLimits: MoistureLimits;
@@ -73,13 +74,15 @@ function unreadableTest({ file }: ScreenContext): PointTest {
     (!Number.isFinite(recordedYield[i]!) && ground.ground[i] !== 0);
 }
 
-/** The strip is drawn in by the smaller of the margin and half of what it is wider than the header. */
-export function sideMarginOf(strip: StripGround, settings: HarvestSettings, headerM: number | null): number {
-  if (headerM === null) return settings.sideMarginM;
-  return Math.max(0, Math.min(settings.sideMarginM, (strip.oriented.widthM - headerM) / 2));
+/** By the whole pass where footprints are known; on turns, and where only positions are, by the point itself. */
+function sideMarginTest(context: ScreenContext): PointTest {
+  const { straddles, track } = context.file;
+  const isNear = nearSideTest(context);
+  if (straddles === null) return isNear;
+  return (i) => (track.passOfPoint[i]! < 0 ? isNear(i) : straddles[i] === 1);
 }
 
-function sideMarginTest({ file, settings, grounds }: ScreenContext): PointTest {
+function nearSideTest({ file, settings, grounds }: ScreenContext): PointTest {
   const margins = grounds.map((strip) => (strip === null ? 0 : sideMarginOf(strip, settings, file.headerM)));
   return (i) => {
     const index = file.strip[i]!;
@@ -91,13 +94,21 @@ function sideMarginTest({ file, settings, grounds }: ScreenContext): PointTest {
   };
 }
 
+/** The point, and where its footprint is known the footprint's rear too, must keep the margin from both ends. */
 function endMarginTest({ file, settings, grounds }: ScreenContext): PointTest | null {
-  if (settings.endMarginM === 0) return null;
+  const { endMarginM } = settings;
+  if (endMarginM === 0) return null;
+  const lengthM = file.straddles === null ? null : file.ground.drivenM;
   return (i) => {
     const { oriented } = grounds[file.strip[i]!]!;
     const along = alongM(oriented, file.eastM[i]!, file.northM[i]!);
     const across = acrossM(oriented, file.eastM[i]!, file.northM[i]!);
-    return distanceToEndM(oriented, along, across) < settings.endMarginM;
+    const endM = distanceToEndM(oriented, along, across);
+    if (endM < endMarginM) return true;
+    if (lengthM === null || endM >= endMarginM + lengthM[i]!) return false;
+    const heading = (file.trackHeadingDegrees[i]! * Math.PI) / 180;
+    const aheadM = oriented.alongEast * Math.sin(heading) + oriented.alongNorth * Math.cos(heading);
+    return distanceToEndM(oriented, along - aheadM * lengthM[i]!, across) < endMarginM;
   };
 }
 

@@ -32,6 +32,12 @@ export const HARVEST_PROBLEM_CODES = {
   stripWithoutKeptPoints: ['strip', 'pointsRead', 'mostOften'],
   /** warning. Headers of kept points reach over the strip's side by more than a tenth of their width. `sharePercent`: of the strip's kept points. */
   headerReachesOver: ['strips', 'count', 'headerM', 'sharePercent'],
+  /**
+   * warning. No pass of these strips lies within them by a median share of 0.90, so the best was taken.
+   * `insidePercent`: least median share inside the strip drawn in by its side margin; `neighbourPercent`: of their
+   * ground that lies in other strips.
+   */
+  noPassFits: ['strips', 'count', 'insidePercent', 'neighbourPercent'],
   /** note. Stopped at the user's wish. */
   harvestCancelled: [],
   /** warning, row. The table names a strip that the trial does not have. */

@@ -11,7 +11,7 @@ import {
   localProjection,
 } from '../geometry/local-projection.ts';
 import { type OrientedStrip, orientedStrip } from '../geometry/oriented-strip.ts';
-import type { Strip } from '../trial/trial-document.ts';
+import type { HarvestSettings, Strip } from '../trial/trial-document.ts';
 
 /** A strip as it lies on the ground, in local metres. */
 export interface StripGround {
@@ -50,6 +50,12 @@ export function stripGrounds(strips: readonly Strip[], frame: LocalFrame): reado
     const ground = groundOf(strip, index, projection);
     return ground === null ? [] : [ground];
   });
+}
+
+/** The strip is drawn in by the smaller of the margin and half of what it is wider than the header. */
+export function sideMarginOf(strip: StripGround, settings: HarvestSettings, headerM: number | null): number {
+  if (headerM === null) return settings.sideMarginM;
+  return Math.max(0, Math.min(settings.sideMarginM, (strip.oriented.widthM - headerM) / 2));
 }
 
 function groundOf(strip: Strip, index: number, projection: LocalProjection): StripGround | null {

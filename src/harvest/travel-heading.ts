@@ -1,6 +1,8 @@
 /** The track is read over at least this far on each side, so that the receiver's jitter does not turn it. */
 const REACH_M = 3;
 const REACH_POINTS = 60;
+/** A machine that came no farther than this in all those points stood still: its direction is the receiver's jitter. */
+const STANDING_M = 0.5;
 
 /**
  * Direction of travel in degrees clockwise from grid north, from the positions of the same run; NaN where the
@@ -13,7 +15,8 @@ export function headingFromTrack(eastM: Float64Array, northM: Float64Array, run:
     const to = reach(eastM, northM, run, i, 1);
     const east = eastM[to]! - eastM[from]!;
     const north = northM[to]! - northM[from]!;
-    heading[i] = east === 0 && north === 0 ? Number.NaN : (Math.atan2(east, north) * 180) / Math.PI;
+    const isStanding = east * east + north * north < STANDING_M * STANDING_M;
+    heading[i] = isStanding ? Number.NaN : (Math.atan2(east, north) * 180) / Math.PI;
   }
   return heading;
 }

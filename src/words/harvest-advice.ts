@@ -64,6 +64,12 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The header reached over the side of strips ({count}): {strips}; {sharePercent} % of their kept points take ground beside them (header {headerM} m).',
     whatToDo: 'Make the side margin larger, or check the outlines and the header width.',
   },
+  noPassFits: {
+    message:
+      'No pass lies wholly within these strips ({count}): {strips}; the best of each was taken. At the worst {insidePercent} % of its width lies inside, and {neighbourPercent} % of the ground that all of them cut lies in other strips.',
+    whatToDo:
+      'Check the outlines and the header width; if they are right, weigh these strips or leave them out.',
+  },
   harvestCancelled: {
     message: 'Reading the harvest was stopped.',
     whatToDo: 'Start it again for a result.',
