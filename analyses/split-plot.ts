@@ -1,10 +1,12 @@
 import { alphaRefusal } from './alpha.ts';
+import { incompleteTwoFactorBlocks } from './complete-two-factor-blocks.ts';
 import { fUpperTail } from './distributions/f.ts';
 import { tUpperQuantile } from './distributions/t.ts';
 import { fitLinearModel, type LinearModelFit } from './linear-model.ts';
 import type { FactorTerm, ModelTerm } from './model-terms.ts';
 import { type Refusal, refuse } from './refusal.ts';
 import type { Response } from './response.ts';
+import { combinedErrors } from './satterthwaite.ts';
 
 export type SplitPlotSource = 'block' | 'mainFactor' | 'mainError' | 'subFactor' | 'interaction' | 'subError';
 
@@ -72,7 +74,9 @@ export function splitPlot(
   subFactor: FactorTerm,
   alpha: number,
 ): SplitPlot | Refusal {
-  const unfit = alphaRefusal(alpha) ?? unfitDesign(response, block, mainFactor, subFactor);
+  const unfit =
+    alphaRefusal(alpha) ??
+    incompleteTwoFactorBlocks(block, mainFactor, subFactor, ['mainFactor', 'subFactor']);
   if (unfit !== null) return unfit;
   const fit = fitLinearModel(response, termsOf(block, mainFactor, subFactor));
   if ('refused' in fit) return fit;
@@ -116,30 +120,6 @@ function termsOf(block: FactorTerm, mainFactor: FactorTerm, subFactor: FactorTer
   ];
 }
 
-function unfitDesign(
-  response: Response,
-  block: FactorTerm,
-  mainFactor: FactorTerm,
-  subFactor: FactorTerm,
-): Refusal | null {
-  const small = [mainFactor, subFactor].find((factor) => factor.levelCount < 2);
-  if (small !== undefined) return refuse('tooFewTreatments', { term: small.id, levels: small.levelCount });
-  if (block.levelCount < 2) return refuse('noErrorDf', { term: block.id });
-  const key = (b: number, m: number, s: number) => `${b} ${m} ${s}`;
-  const plots = new Map<string, number>();
-  response.deviations.forEach((_, i) => {
-    const own = key(block.levelOfPlot[i]!, mainFactor.levelOfPlot[i]!, subFactor.levelOfPlot[i]!);
-    plots.set(own, (plots.get(own) ?? 0) + 1);
-  });
-  for (let b = 0; b < block.levelCount; b++)
-    for (let m = 0; m < mainFactor.levelCount; m++)
-      for (let s = 0; s < subFactor.levelCount; s++) {
-        const count = plots.get(key(b, m, s)) ?? 0;
-        if (count !== 1) return refuse('emptyCell', { block: b, mainFactor: m, subFactor: s, plots: count });
-      }
-  return null;
-}
-
 function tested(source: SplitPlotSource, line: Line, error: Line): SplitPlotRow {
   const f = line.ms / error.ms;
   return { source, ...line, f, p: fUpperTail(f, line.df, error.df) };
@@ -165,7 +145,10 @@ function differencesOf(
   };
   const ofSub = (b - 1) * subError.ms;
   const both = ofSub + mainError.ms;
-  const satterthwaite = both ** 2 / (ofSub ** 2 / subError.df + mainError.ms ** 2 / mainError.df);
+  const { df: satterthwaite } = combinedErrors([
+    { weight: b - 1, ...subError },
+    { weight: 1, ...mainError },
+  ]);
   const weighted = (ofSub * t(subError.df) + mainError.ms * t(mainError.df)) / both;
   return {
     main: difference((2 * mainError.ms) / (r * b), mainError.df, t(mainError.df)),
