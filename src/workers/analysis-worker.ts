@@ -1,6 +1,7 @@
 import { expose } from 'comlink';
 import { analyseTrial } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -12,14 +13,19 @@ const jobs = {
   },
 
   /** What the files mean for this trial; what was answered about a file before stays with it. */
-  take(trial: TrialDocument, files: readonly InputFile[]) {
-    const taken = takeFiles(files);
+  async take(trial: TrialDocument, files: readonly InputFile[]) {
+    const taken = await takeFiles(files);
     return { ...taken, commands: taken.commands.map((command) => keepingAnswers(trial, command)) };
   },
 
   /** The trial with the strips of its layout file, where it holds none itself. */
   layOut(trial: TrialDocument, files: readonly InputFile[]) {
     return trialWithLayout(trial, files);
+  },
+
+  /** Are there enough replicates? */
+  plan(trial: TrialDocument, expected: Expectations) {
+    return planOfTrial(trial, expected);
   },
 };
 

@@ -1,7 +1,9 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import type { Expectations } from '../pipeline/replicate-plan.ts';
 import type { FilesTaken } from '../pipeline/trial-from-files.ts';
+import type { EnoughReplicates } from '../planning/enough-replicates.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AnalysisJobs } from './analysis-worker.ts';
@@ -50,11 +52,22 @@ export class BackgroundAnalysis {
     return this.#run(async (jobs) => jobs.layOut(trial, files));
   }
 
+  async plan(trial: TrialDocument, expected: Expectations): Promise<EnoughReplicates | null | 'cancelled'> {
+    return this.#run(async (jobs) => jobs.plan(trial, expected));
+  }
+
   cancel(): void {
     this.#call += 1;
     if (this.#giveUp === null) return;
     this.#giveUp();
     this.#giveUp = null;
+    this.#bench?.worker.terminate();
+    this.#bench = null;
+  }
+
+  /** Ends the worker too, also when it is at rest. */
+  close(): void {
+    this.cancel();
     this.#bench?.worker.terminate();
     this.#bench = null;
   }

@@ -18,6 +18,7 @@ for (const viewport of WIDTHS) {
     await openDemo(page);
     for (const name of STAGE_NAMES) {
       await goToStage(page, name);
+      if (name === 'Trial') await expect(page.locator('sv-replicates svg')).toBeVisible();
       await page.screenshot({ path: `${FOLDER}${viewport.width}-${name.toLowerCase()}.png`, fullPage: true });
       await page.evaluate(() => {
         for (const details of document.querySelectorAll('details')) details.open = true;

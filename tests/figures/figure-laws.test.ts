@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { detectableCurve } from '../../src/figures/detectable-curve.ts';
 import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
 import { fieldMap } from '../../src/figures/field-map.ts';
 import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
@@ -7,8 +8,27 @@ import { escapeMarkup } from '../../src/figures/svg-markup.ts';
 import { MARK_COLOURS, treatmentMarks, treatmentsOf } from '../../src/figures/treatment-marks.ts';
 import { roundStep, valueScale } from '../../src/figures/value-scale.ts';
 import { sampleReport } from '../export/sample-report.ts';
-import { fieldOf } from './sample-figures.ts';
+import { fieldOf, SAMPLE_PLANS } from './sample-figures.ts';
 import { allElements, elementsOfClass, readXml, type XmlElement } from './xml-reader.ts';
+
+describe('the curve of the detectable difference', () => {
+  test.each(Object.entries(SAMPLE_PLANS))(
+    'law, %s: more blocks find less, so marks go down; filled exactly where the plan finds what is worth having',
+    (_, answer) => {
+      const root = readXml(detectableCurve(answer, { widthPx: 700 }));
+      const dots = elementsOfClass(root, 'at-blocks').map((group) => {
+        const circle = allElements(group).find(({ name }) => name === 'circle');
+        return { y: Number(circle?.attributes.cy), isFilled: circle?.attributes.fill !== '#ffffff' };
+      });
+      expect(dots.length).toBe(11);
+      const heights = dots.map(({ y }) => y);
+      expect(heights).toEqual(heights.toSorted((a, b) => a - b));
+      const worth = Number(elementsOfClass(root, 'worth-having')[0]?.attributes.y1);
+      expect(dots.map(({ isFilled }) => isFilled)).toEqual(dots.map(({ y }) => y >= worth));
+      expect(elementsOfClass(root, 'plan').length).toBe(1);
+    },
+  );
+});
 
 describe('strips in field order', () => {
   const report = sampleReport();

@@ -1,3 +1,4 @@
+import { detectableCurve } from '../../src/figures/detectable-curve.ts';
 import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
 import { fieldMap } from '../../src/figures/field-map.ts';
 import type { StripOnField } from '../../src/figures/strip-on-field.ts';
@@ -5,6 +6,7 @@ import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
 import { treatmentsOf } from '../../src/figures/treatment-marks.ts';
 import { treatmentMeans } from '../../src/figures/treatment-means.ts';
 import type { ReportModel } from '../../src/findings/report-model.ts';
+import { enoughReplicates, type ReplicatePlan } from '../../src/planning/enough-replicates.ts';
 import { type SampleChoice, sampleReport } from '../export/sample-report.ts';
 
 /** Reports of many shapes, from the ordinary to the awkward. */
@@ -34,6 +36,32 @@ export const SAMPLE_CHOICES: Readonly<Record<string, SampleChoice>> = {
 };
 
 export const WIDTHS = [320, 390, 700, 1000, 1440];
+
+const PLAN: ReplicatePlan = {
+  treatments: 2,
+  blocks: 2,
+  design: 'randomizedCompleteBlocks',
+  cvPercent: 5,
+  differencePercent: 8,
+  alpha: 0.05,
+  power: 0.8,
+  procedure: 't',
+  comparisons: 1,
+};
+
+/** A hopeless plan, whose curve is steep, and one that is more than enough, whose curve is flat. */
+export const SAMPLE_PLANS = {
+  hopeless: enoughReplicates(PLAN),
+  enough: enoughReplicates({
+    ...PLAN,
+    treatments: 6,
+    blocks: 12,
+    cvPercent: 1.3,
+    design: 'completelyRandomized',
+    procedure: 'dunnett',
+    comparisons: 5,
+  }),
+};
 
 export function fieldOf(report: ReportModel): readonly StripOnField[] {
   return report.strips.map((strip, index) => {
@@ -68,6 +96,8 @@ export function figuresOf(choice: SampleChoice, widthPx: number): Readonly<Recor
       widthPx: Math.max(620, widthPx),
       oneLine: true,
     }),
+    'detectable curve, hopeless': detectableCurve(SAMPLE_PLANS.hopeless, { widthPx }),
+    'detectable curve, enough': detectableCurve(SAMPLE_PLANS.enough, { widthPx }),
     means: treatmentMeans(report, 'yield', { widthPx }),
     map: fieldMap(
       { strips, treatments: treatmentsOf(report), unitSystem: 'us', points: { eastM, northM, kept } },

@@ -9,6 +9,7 @@ import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { dispatch, notice, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { decidingSection } from './deciding-section.ts';
+import './replicates-section.ts';
 
 /** What the trial is: its crop and units, its treatments and what they cost, and how the answer is decided. */
 export class TrialStage extends SignalElement {
@@ -20,7 +21,7 @@ export class TrialStage extends SignalElement {
     return html`
       <h1>Trial</h1>
       ${descriptionSection(current)} ${treatmentsSection(current)} ${moneySection(current)}
-      ${decidingSection(current)} ${notesSection(current)} ${sprayingCautionsPanel()}
+      ${decidingSection(current)} <sv-replicates></sv-replicates> ${notesSection(current)} ${sprayingCautionsPanel()}
     `;
   }
 }

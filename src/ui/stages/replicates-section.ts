@@ -1,0 +1,105 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { detectableCurve } from '../../figures/detectable-curve.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { planningSentences } from '../../words/planning-sentences.ts';
+import '../parts/figure-frame.ts';
+import '../parts/number-field.ts';
+import { analysis } from '../state/analysis.ts';
+import {
+  blocksAsked,
+  keepPlanningCurrent,
+  type PlanningAnswer,
+  type PlanningQuestion,
+  planningAnswer,
+  planningQuestion,
+} from '../state/planning.ts';
+import { trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+
+const MOST_BLOCKS = 60;
+
+/** Asked before the season: will this trial be able to answer? */
+export class ReplicatesSection extends SignalElement {
+  #stop: (() => void) | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#stop = keepPlanningCurrent();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#stop?.();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const current = trial.value;
+    if (current === null) return nothing;
+    return html`
+      <section aria-labelledby="replicates-heading">
+        <h2 id="replicates-heading">Are there enough replicates?</h2>
+        ${questionFields(planningQuestion.value, current)}
+        <div aria-live="polite">${answered(planningAnswer.value)}</div>
+      </section>
+    `;
+  }
+}
+
+function questionFields(asked: PlanningQuestion, current: TrialDocument): TemplateResult {
+  const things = current.design === 'completelyRandomized' ? 'Strips of each treatment' : 'Blocks';
+  return html`
+    <div class="field-grid">
+      <sv-number class="field" label="Difference worth having" quantity="percent" hint="Of the mean: what a product must bring to matter to you."
+        .value=${asked.differencePercent} .take=${takePositive('differencePercent')}></sv-number>
+      <sv-number class="field" label="Expected CV of strips" quantity="percent" .hint=${cvHint()}
+        .value=${asked.cvPercent} .take=${takePositive('cvPercent')}></sv-number>
+      <sv-number class="field" .label=${things} quantity="plain" hint="As laid out, or to try others."
+        .value=${blocksAsked(asked, current)} .take=${takeBlocks}></sv-number>
+      <sv-number class="field" label="Chance of finding it" quantity="plain" hint="Called power; 0.8 is usual."
+        .value=${asked.power} .take=${takePower}></sv-number>
+    </div>
+  `;
+}
+
+/** The trial's own strips say it best, once they are harvested. */
+function cvHint(): string {
+  const own = analysis.value.last?.report.responses[0]?.cvPercent ?? null;
+  const usual = '5 to 10 % is usual for strips, below 5 % excellent.';
+  return own === null ? usual : `${usual} The strips of this trial came to ${Number(own.toPrecision(2))} %.`;
+}
+
+function answered(answer: PlanningAnswer): TemplateResult {
+  if (answer === null) return html`<p class="quiet">Working it out …</p>`;
+  if (answer === 'cannotBeAsked')
+    return html`<p>This needs at least two treatments, pairs to compare, and a chance above the significance level.</p>`;
+  if (answer === 'failed')
+    return html`<p class="fault">This could not be worked out, through a fault of the program.</p>`;
+  const said = planningSentences(answer);
+  return html`
+    <p class="plan-answer is-${answer.verdict}">${said.answer}</p>
+    <ul>${said.further.map((sentence) => html`<li>${sentence}</li>`)}</ul>
+    <sv-figure file="detectable-difference.svg" .draw=${(widthPx: number) => detectableCurve(answer, { widthPx: Math.min(widthPx, 760) })}></sv-figure>
+  `;
+}
+
+function takePositive(name: 'cvPercent' | 'differencePercent'): (value: number | null) => boolean {
+  return (value) => value !== null && value > 0 && value <= 1000 && ask({ [name]: value });
+}
+
+function takeBlocks(blocks: number | null): boolean {
+  return (
+    blocks !== null && Number.isInteger(blocks) && blocks >= 1 && blocks <= MOST_BLOCKS && ask({ blocks })
+  );
+}
+
+function takePower(power: number | null): boolean {
+  const alpha = trial.peek()?.inference.alpha ?? 0;
+  return power !== null && power > alpha && power < 1 && ask({ power });
+}
+
+function ask(changes: Partial<PlanningQuestion>): true {
+  planningQuestion.value = { ...planningQuestion.peek(), ...changes };
+  return true;
+}
+
+customElements.define('sv-replicates', ReplicatesSection);
