@@ -33,7 +33,7 @@ interface Analysed extends Pick<AnalysisRun, 'report' | 'field'> {
 
 async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   if (request.table !== null) return tableRun(request.table);
-  const opened = openedTrial(request);
+  const opened = await openedTrial(request);
   if (!opened.ok) return opened;
   return success(await analyseTrial(opened.value.trial, opened.value.files));
 }

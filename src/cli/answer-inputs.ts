@@ -1,6 +1,7 @@
+import { existsSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { InputFile } from '../pipeline/input-file.ts';
-import { trialFromFiles } from '../pipeline/trial-from-files.ts';
+import { partsBeside, trialFromFiles } from '../pipeline/trial-from-files.ts';
 import { applyCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
@@ -18,12 +19,12 @@ export interface OpenedTrial {
  * The document as asked for: opened or begun, with the files named on the command line taken in, then changed by
  * --set, then completed by the files that it names itself.
  */
-export function openedTrial(request: AnswerRequest): Outcome<OpenedTrial> {
+export async function openedTrial(request: AnswerRequest): Promise<Outcome<OpenedTrial>> {
   const base = documentOf(request);
   if (!base.ok) return base;
   const named = namedFiles(request);
   if (!named.ok) return named;
-  const taken = trialFromFiles(base.value.trial, named.value);
+  const taken = await trialFromFiles(base.value.trial, named.value);
   if (!taken.ok) return taken;
   const settled = withSettings(taken.value, request.settings);
   if (!settled.ok) return settled;
@@ -61,15 +62,28 @@ function filesOfDocument(
   return readAll(wanted.map((name) => ({ name, path: absolutePath(name, folder) })));
 }
 
-function readAll(wanted: readonly { name: string; path: string }[]): Outcome<readonly InputFile[]> {
+interface Wanted {
+  readonly name: string;
+  readonly path: string;
+}
+
+/** Reads the files, and the parts of a shapefile that lie beside its .shp. */
+function readAll(wanted: readonly Wanted[]): Outcome<readonly InputFile[]> {
   const files: InputFile[] = [];
   const problems: Problem[] = [];
-  for (const { name, path } of wanted) {
+  for (const { name, path } of wanted.flatMap((one) => [one, ...besideOf(one)])) {
     const file = readInput(name, path);
     if (file.ok) files.push(file.value);
     else problems.push(...file.problems);
   }
   return problems.length > 0 ? failure(...problems) : success(files);
+}
+
+function besideOf({ name, path }: Wanted): readonly Wanted[] {
+  const paths = partsBeside(path);
+  return partsBeside(name)
+    .map((part, index) => ({ name: part, path: paths[index] ?? part }))
+    .filter((part) => existsSync(part.path));
 }
 
 function withSettings(trial: TrialDocument, settings: AnswerRequest['settings']): Outcome<TrialDocument> {

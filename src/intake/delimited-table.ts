@@ -72,6 +72,33 @@ export function tableOfText(original: string, file: string | null): Outcome<Deli
   return broken === null ? outcome : { ...outcome, problems: [...outcome.problems, broken] };
 }
 
+const WRITTEN_WITH_POINTS: DecimalReading = { mark: '.', proven: true };
+
+/** A table from another format that knows its headings; the rows count from 1. */
+export function tableOfCells(
+  written: readonly string[],
+  rows: readonly (readonly string[])[],
+  file: string,
+): Outcome<DelimitedTable> {
+  const remarks: Problem[] = [];
+  const headings = uniqueHeadings(written, file, remarks);
+  const rowNumbers = rows.map((_, index) => index + 1);
+  const shape = { file, headingRow: 0, bodyRow: 1, headings, rows, rowNumbers, tooLong: [] };
+  return success({ ...shape, separator: ',', decimals: WRITTEN_WITH_POINTS }, remarks);
+}
+
+/** A sheet of cells, in which headings, titles and a row of units are found as in a text. */
+export function tableOfSheet(rows: readonly (readonly string[])[], file: string): Outcome<DelimitedTable> {
+  const lines = rows
+    .map((cells, index) => ({ cells, number: index + 1 }))
+    .filter(({ cells }) => cells.some((cell) => cell.trim() !== ''));
+  const start = headingLine(lines.slice(0, LINES_LOOKED_AT).map(({ cells }) => cells));
+  const width = withoutBlankTail(lines[start.index]?.cells ?? []).length;
+  if (lines.length > 0 && width < 2) return failure(intakeProblem('notATable', { file }, {}));
+  const table = tableOfLines(lines, '\t', true, file);
+  return table.ok ? { ...table, value: { ...table.value, decimals: WRITTEN_WITH_POINTS } } : table;
+}
+
 function byHint(body: string, separator: string): SeparatedText {
   return { body, separator: separator as Separator, delimiter: separator };
 }

@@ -41,7 +41,7 @@ function featureList(json: unknown): readonly JsonObject[] | null {
 }
 
 /** The "crs" member is of the older GeoJSON of 2008; RFC 7946 knows WGS 84 alone. */
-function foreignCoordinateSystem(json: unknown): string | null {
+export function foreignCoordinateSystem(json: unknown): string | null {
   if (!isObject(json) || json.crs === undefined || json.crs === null) return null;
   const properties = isObject(json.crs) && isObject(json.crs.properties) ? json.crs.properties : {};
   const name = String(properties.name ?? properties.code ?? 'unnamed').slice(0, 120);

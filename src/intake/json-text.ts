@@ -24,3 +24,11 @@ function lineOf(reason: string, text: string): number | null {
   if (position === undefined && !atEnd) return null;
   return text.slice(0, position === undefined ? text.length : Number(position)).split(/\r\n?|\n/).length;
 }
+
+/** Whether the first letter is one with which no table begins. */
+export function startsLikeJson(bytes: Uint8Array): boolean {
+  const first = bytes
+    .subarray(0, 1000)
+    .find((byte) => byte > 32 && ![0xef, 0xbb, 0xbf, 0xfe, 0xff].includes(byte));
+  return first === 0x7b || first === 0x5b;
+}

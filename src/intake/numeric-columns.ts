@@ -10,7 +10,8 @@ export function mostlyNumeric(cells: readonly string[], ofFile: DecimalReading):
   return numbers > 0 && numbers * 2 >= filled;
 }
 
-/** A number that counts, dates or places something (sample 1, 2, 3; a year) is no response. */
+/** A number that counts, dates or places something (sample 1, 2, 3; a year) is no response; plants per row are one. */
 export function headsALabel(heading: string): boolean {
-  return takeHeadingApart(heading).words.some((word) => LABEL_WORDS.has(word));
+  const { words } = takeHeadingApart(heading);
+  return words.some((word, index) => LABEL_WORDS.has(word) && words[index - 1] !== 'per');
 }

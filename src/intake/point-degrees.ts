@@ -7,12 +7,11 @@ import type { PointRows } from './point-rows.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
-import { fromUtm, isInZone, type UtmZone } from './utm-zone.ts';
+import { fromUtm, isInZone, readUtmZone, type UtmZone } from './utm-zone.ts';
 
 export interface Degrees {
   readonly longitude: Float64Array;
   readonly latitude: Float64Array;
-  readonly problems: readonly Problem[];
 }
 
 /** The columns whose positions are written in degrees and minutes, or with a letter, rather than as numbers. */
@@ -28,7 +27,27 @@ export function degreeTextRoles(table: DelimitedTable, reading: ColumnReading): 
   return new Set(roles);
 }
 
-export function axisFromTexts(
+/** Longitude and latitude of each row, from numbers, from texts, or from metres of a zone. */
+export function degreesOf(
+  rows: PointRows,
+  reading: ColumnReading,
+  asText: ReadonlySet<ColumnRole>,
+  problems: Problem[],
+  numbers: (role: Axis) => Float64Array | null,
+): Degrees {
+  const axis = (role: Axis): Float64Array => {
+    const column = columnOf(reading.recognition, role);
+    if (column === null) return new Float64Array();
+    return asText.has(role)
+      ? axisFromTexts(role, column, rows, problems)
+      : (numbers(role) ?? new Float64Array());
+  };
+  const [x, y] = [axis('longitude'), axis('latitude')];
+  const zone = readUtmZone(columnOf(reading.recognition, 'longitude')?.readAs ?? '');
+  return zone === null ? { longitude: x, latitude: y } : degreesFromGrid(x, y, zone, rows, problems);
+}
+
+function axisFromTexts(
   axis: Axis,
   column: RecognisedColumn,
   rows: PointRows,
@@ -56,11 +75,12 @@ export function axisFromTexts(
 }
 
 /** Eastings and northings of a zone to degrees; where most cannot lie in any zone, that stops the reading. */
-export function degreesFromGrid(
+function degreesFromGrid(
   eastingM: Float64Array,
   northingM: Float64Array,
   zone: UtmZone,
   rows: PointRows,
+  problems: Problem[],
 ): Degrees {
   const longitude = new Float64Array(eastingM.length).fill(Number.NaN);
   const latitude = new Float64Array(eastingM.length).fill(Number.NaN);
@@ -78,11 +98,8 @@ export function degreesFromGrid(
     outside += 1;
   }
   if (outside === 0) {
-    return {
-      longitude,
-      latitude,
-      problems: [intakeProblem('readInZone', { file: rows.file }, { zone: zone.name })],
-    };
+    problems.push(intakeProblem('readInZone', { file: rows.file }, { zone: zone.name }));
+    return { longitude, latitude };
   }
   const place = { file: rows.file, row: rows.rowNumbers[first] ?? null };
   const details = {
@@ -92,5 +109,6 @@ export function degreesFromGrid(
     count: outside,
   };
   const severity = outside * 2 > readable ? 'error' : 'warning';
-  return { longitude, latitude, problems: [intakeProblem('notInZone', place, details, severity)] };
+  problems.push(intakeProblem('notInZone', place, details, severity));
+  return { longitude, latitude };
 }

@@ -310,6 +310,9 @@ export const LABEL_WORDS: ReadonlySet<string> = new Set([
 
 export const TABLE_ROLES: readonly RoleWords[] = [TREATMENT, BLOCK, STRIP];
 
+/** A layout as a table with one row a corner of a strip. */
+export const CORNER_ROLES: readonly RoleWords[] = [LONGITUDE, LATITUDE, ...TABLE_ROLES];
+
 /** Roles of properties in a layout; place is the strip's position across the field. */
 export const LAYOUT_ROLES: Readonly<Record<'treatment' | 'block' | 'strip' | 'place', RoleWords>> = {
   treatment: TREATMENT,

@@ -2,7 +2,9 @@ import type { TakenLayout } from '../trial/commands.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { Block, LayoutFile, Strip } from '../trial/trial-document.ts';
 import { treatmentsWithCheck } from './check-names.ts';
+import { cornerFeatures } from './corner-features.ts';
 import { decodeText } from './decode-text.ts';
+import { type DelimitedTable, tableOfText } from './delimited-table.ts';
 import { type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
 import { parseJsonText } from './json-text.ts';
 import {
@@ -24,8 +26,8 @@ export interface ReadLayout {
 }
 
 /**
- * A layout of strips: polygons of a GeoJSON file (RFC 7946) with the treatment, and where known block, strip and
- * place, among their properties: named by the user or found by meaning.
+ * A layout of strips: polygons of a GeoJSON file (RFC 7946), or a table of their corners, with the treatment, and
+ * where known block, strip and place, among their properties: named by the user or found by meaning.
  */
 export function readLayout(
   bytes: Uint8Array,
@@ -34,12 +36,55 @@ export function readLayout(
 ): Outcome<ReadLayout> {
   const text = decodeText(bytes, file);
   if (!text.ok) return text;
-  const json = parseJsonText(text.value, file);
-  if (!json.ok) return json;
-  const polygons = polygonFeatures(json.value, file);
+  const layout = isJson(text.value)
+    ? layoutOfJson(text.value, file, properties)
+    : layoutOfCorners(text.value, file, properties);
+  return { ...layout, problems: [...text.problems, ...layout.problems] };
+}
+
+/** The same from the features of GeoJSON, or of another format that was turned into it. */
+export function layoutOfFeatures(
+  collection: unknown,
+  file: string,
+  properties: LayoutFile['properties'],
+): Outcome<ReadLayout> {
+  const polygons = polygonFeatures(collection, file);
   if (!polygons.ok) return polygons;
   const read = layoutOf(polygons.value, file, properties);
-  return { ...read, problems: [...text.problems, ...polygons.problems, ...read.problems] };
+  return { ...read, problems: [...polygons.problems, ...read.problems] };
+}
+
+/** The same from a table with one row a corner. */
+export function layoutOfTable(
+  table: DelimitedTable,
+  file: string,
+  properties: LayoutFile['properties'],
+): Outcome<ReadLayout> {
+  const features = cornerFeatures(table, properties);
+  if (!features.ok) return features;
+  const layout = layoutOfFeatures(features.value, file, properties);
+  return { ...layout, problems: [...features.problems, ...layout.problems] };
+}
+
+/** JSON, or so little of a table that it must have been meant for it. */
+function isJson(text: string): boolean {
+  return /^\uFEFF?\s*(?:[{[]|$)/.test(text) || !tableOfText(text, null).ok;
+}
+
+function layoutOfJson(text: string, file: string, properties: LayoutFile['properties']): Outcome<ReadLayout> {
+  const json = parseJsonText(text, file);
+  return json.ok ? layoutOfFeatures(json.value, file, properties) : json;
+}
+
+function layoutOfCorners(
+  text: string,
+  file: string,
+  properties: LayoutFile['properties'],
+): Outcome<ReadLayout> {
+  const table = tableOfText(text, file);
+  if (!table.ok) return table;
+  const layout = layoutOfTable(table.value, file, properties);
+  return { ...layout, problems: [...table.problems, ...layout.problems] };
 }
 
 function layoutOf(

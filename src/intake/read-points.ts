@@ -2,13 +2,12 @@ import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
 import { mixedUnits } from './cell-units.ts';
-import type { Axis } from './degree-text.ts';
 import type { DelimitedTable } from './delimited-table.ts';
 import type { HarvestPoints } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
 import type { NumberColumn } from './number-column.ts';
-import { axisFromTexts, type Degrees, degreesFromGrid, degreeTextRoles } from './point-degrees.ts';
+import { degreesOf, degreeTextRoles } from './point-degrees.ts';
 import { openPointFile } from './point-file.ts';
 import { allInOnePlace, screenPositions } from './point-positions.ts';
 import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
@@ -18,7 +17,6 @@ import { type ColumnReading, columnOf, recogniseColumns } from './recognise-colu
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
 import { scanPoints } from './scan-points.ts';
 import { type Converted, unitFactor } from './unit-factor.ts';
-import { readUtmZone } from './utm-zone.ts';
 import { yieldAnswers } from './yield-answers.ts';
 
 /**
@@ -85,8 +83,7 @@ function pointsOfRows(
   crop: Crop | null,
 ): Outcome<HarvestPoints> {
   const work = startWork(rows, reading, crop);
-  const { longitude, latitude, problems: positionProblems } = degreesOf(work, asText);
-  work.problems.push(...positionProblems);
+  const { longitude, latitude } = degreesOf(rows, reading, asText, work.problems, work.numbers);
   const measured = measuredColumns(work);
   const heading = (role: ColumnRole) => columnOf(reading.recognition, role)?.heading ?? '';
   const at = { file: rows.file, rowNumbers: rows.rowNumbers };
@@ -169,20 +166,6 @@ function measuredColumns(work: Work) {
 
 function carriersOf(measured: ReturnType<typeof measuredColumns>) {
   return { yield: measured.yieldKgPerHa, massFlow: measured.massFlowKgPerS, mass: measured.massKg };
-}
-
-function degreesOf(work: Work, asText: ReadonlySet<ColumnRole>): Degrees {
-  const { rows, reading } = work;
-  const axis = (role: Axis): Float64Array => {
-    const column = columnOf(reading.recognition, role);
-    if (column === null) return new Float64Array();
-    return asText.has(role)
-      ? axisFromTexts(role, column, rows, work.problems)
-      : (work.numbers(role) ?? new Float64Array());
-  };
-  const [x, y] = [axis('longitude'), axis('latitude')];
-  const zone = readUtmZone(columnOf(reading.recognition, 'longitude')?.readAs ?? '');
-  return zone === null ? { longitude: x, latitude: y, problems: [] } : degreesFromGrid(x, y, zone, rows);
 }
 
 function missingColumns(headings: readonly string[], file: string, reading: ColumnReading): Problem[] {

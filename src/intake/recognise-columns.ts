@@ -9,10 +9,17 @@ import { numberColumn } from './number-column.ts';
 import { clockTimes } from './point-times.ts';
 import { isGridPosition, positionUnit } from './position-units.ts';
 import { type IntakeAssumption, intakeProblem } from './problem-codes.ts';
-import { HAND_ROLES, POINT_ROLES, type RoleWords, TABLE_ROLES, YIELD_WORDS } from './quantity-words.ts';
+import {
+  CORNER_ROLES,
+  HAND_ROLES,
+  POINT_ROLES,
+  type RoleWords,
+  TABLE_ROLES,
+  YIELD_WORDS,
+} from './quantity-words.ts';
 import type { ColumnQuestion, ColumnRole, RecognisedColumn, Recognition } from './recognition.ts';
 
-export type TableKind = 'points' | 'hand' | 'table';
+export type TableKind = 'points' | 'hand' | 'table' | 'corners';
 
 /**
  * Which column holds what, as chosen by the user (`HarvestFile.columns`). A blank heading says that no column is
@@ -32,6 +39,7 @@ const ROLES: Readonly<Record<TableKind, readonly RoleWords[]>> = {
   points: POINT_ROLES,
   hand: HAND_ROLES,
   table: TABLE_ROLES,
+  corners: CORNER_ROLES,
 };
 
 /**

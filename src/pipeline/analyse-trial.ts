@@ -35,11 +35,11 @@ export async function analyseTrial(
   files: readonly InputFile[],
   control: PipelineControl = {},
 ): Promise<AnalysisRun> {
-  const laidOut = trialWithLayout(asked, files);
+  const laidOut = await trialWithLayout(asked, files);
   const trial = laidOut.ok ? laidOut.value : asked;
   const problems: Problem[] = [...laidOut.problems];
   if (laidOut.ok) problems.push(...layoutProblems(trial));
-  const harvested = harvestOf(trial, files, control);
+  const harvested = await harvestOf(trial, files, control);
   problems.push(...harvested.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
   const report = reportFromStrips({

@@ -4,10 +4,9 @@ import { harvestPoints } from '../harvest/harvest-points.ts';
 import type { Assumption } from '../harvest/problem-codes.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
 import { headerWidthQuestion } from '../intake/header-width-question.ts';
-import { readHand } from '../intake/read-hand.ts';
-import { readPoints } from '../intake/read-points.ts';
-import { recogniseFile } from '../intake/recognise-columns.ts';
+import { readHandSource, readPointsSource, recogniseSource } from '../intake/read-source.ts';
 import type { Recognition } from '../intake/recognition.ts';
+import { type SourceFile, sourceNamed } from '../intake/source-file.ts';
 import { findCrop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, problem } from '../trial/problem.ts';
 import type { HarvestFile, TrialDocument } from '../trial/trial-document.ts';
@@ -32,11 +31,11 @@ export interface Harvested {
 }
 
 /** Reads the harvest files that the trial names and brings them to strip values. */
-export function harvestOf(
+export async function harvestOf(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
-): Harvested {
+): Promise<Harvested> {
   if (trial.strips.length === 0) return nothing([]);
   const kinds = new Set(trial.harvestFiles.map(({ kind }) => kind));
   if (kinds.size === 0) return nothing([problem('error', 'noHarvest')]);
@@ -44,11 +43,13 @@ export function harvestOf(
   return kinds.has('points') ? fromPoints(trial, files, control) : fromHand(trial, files, control);
 }
 
-function fromPoints(trial: TrialDocument, files: readonly InputFile[], control: PipelineControl): Harvested {
+async function fromPoints(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<Harvested> {
   const crop = findCrop(trial.crop);
-  const read = readAll(trial, files, control, (file, asked) =>
-    readPoints(file.bytes, file.name, asked, crop),
-  );
+  const read = await readAll(trial, files, control, (file, asked) => readPointsSource(file, asked, crop));
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const placing = (share: number) => control.onProgress?.({ stage: 'placing', share });
@@ -59,9 +60,13 @@ function fromPoints(trial: TrialDocument, files: readonly InputFile[], control: 
   return { ...harvest.value, problems, understood: read.understood };
 }
 
-function fromHand(trial: TrialDocument, files: readonly InputFile[], control: PipelineControl): Harvested {
+async function fromHand(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<Harvested> {
   const crop = findCrop(trial.crop);
-  const read = readAll(trial, files, control, (file, asked) => readHand(file.bytes, file.name, asked, crop));
+  const read = await readAll(trial, files, control, (file, asked) => readHandSource(file, asked, crop));
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const [hand, ...further] = read.values;
@@ -84,23 +89,23 @@ interface ReadTable {
 }
 
 /** Reads every harvest file of the trial, in the document's order; a file that cannot be read leaves its problems. */
-function readAll<T extends ReadTable>(
+async function readAll<T extends ReadTable>(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
-  read: (file: InputFile, asked: HarvestFile) => Outcome<T>,
-): ReadFiles<T> {
+  read: (file: SourceFile, asked: HarvestFile) => Promise<Outcome<T>>,
+): Promise<ReadFiles<T>> {
   const values: T[] = [];
   const problems: Problem[] = [];
   const understood: FileUnderstood[] = [];
   for (const [index, asked] of trial.harvestFiles.entries()) {
     control.onProgress?.({ stage: 'reading', share: index / trial.harvestFiles.length });
-    const file = files.find(({ name }) => name === asked.path);
-    const outcome = file === undefined ? missing(asked.path) : read(file, asked);
+    const file = sourceNamed(asked.path, files);
+    const outcome = file === null ? missing(asked.path) : await read(file, asked);
     problems.push(...outcome.problems);
     if (outcome.ok) values.push(outcome.value);
-    if (file !== undefined)
-      understood.push(outcome.ok ? readingOf(file, outcome.value) : attempted(file, asked));
+    if (file !== null)
+      understood.push(outcome.ok ? readingOf(file, outcome.value) : await attempted(file, asked));
   }
   return { values, problems, understood };
 }
@@ -109,13 +114,13 @@ function missing(path: string): Outcome<never> {
   return failure(problem('error', 'fileMissing', { file: path }, { path }));
 }
 
-function readingOf(file: InputFile, table: ReadTable): FileUnderstood {
+function readingOf(file: SourceFile, table: ReadTable): FileUnderstood {
   return { file: file.name, recognition: table.recognition, yieldHeading: table.yieldColumn.heading };
 }
 
 /** What could be understood of a file that was not read, so that the user can answer what it asks. */
-function attempted(file: InputFile, asked: HarvestFile): FileUnderstood {
-  const reading = recogniseFile(file.bytes, file.name, asked.kind, asked.columns);
+async function attempted(file: SourceFile, asked: HarvestFile): Promise<FileUnderstood> {
+  const reading = await recogniseSource(file, asked);
   return { file: file.name, recognition: reading.ok ? reading.value.recognition : null, yieldHeading: null };
 }
 

@@ -1,6 +1,6 @@
 import { decodeText } from '../intake/decode-text.ts';
-import { readLayout } from '../intake/read-layout.ts';
-import { sniffFile } from '../intake/sniff-file.ts';
+import { readLayoutSource, sniffSource } from '../intake/read-source.ts';
+import { namesBeside, type SourceFile, sourcesOf } from '../intake/source-file.ts';
 import { applyCommand, type TrialCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
@@ -16,10 +16,11 @@ export interface FilesTaken {
 
 /**
  * Tells by content what each file is and proposes the edits: open a trial document, take a layout, take a harvest
- * file. A file that is none of these leaves a problem and no edit, so nothing already entered is lost.
+ * file. A file that is none of these leaves a problem and no edit, so nothing already entered is lost. The parts of
+ * a shapefile are one file.
  */
-export function takeFiles(files: readonly InputFile[]): FilesTaken {
-  const taken = files.map(takeFile);
+export async function takeFiles(files: readonly InputFile[]): Promise<FilesTaken> {
+  const taken = await Promise.all(sourcesOf(files).map(takeFile));
   const order = ['openTrial', 'takeLayout', 'takeHarvestFile'];
   const commands = taken.flatMap((one) => (one.ok ? [one.value] : []));
   return {
@@ -29,11 +30,11 @@ export function takeFiles(files: readonly InputFile[]): FilesTaken {
 }
 
 /** The command line's form: a document begun or given, with files taken in; the first fault stops. */
-export function trialFromFiles(
+export async function trialFromFiles(
   trial: TrialDocument | null,
   files: readonly InputFile[],
-): Outcome<TrialDocument> {
-  const { commands, problems } = takeFiles(files);
+): Promise<Outcome<TrialDocument>> {
+  const { commands, problems } = await takeFiles(files);
   const errors = problems.filter(({ severity }) => severity === 'error');
   if (errors.length > 0) return failure(...errors);
   let current: Outcome<TrialDocument> = success(trial ?? newTrial('Trial without a document'));
@@ -44,6 +45,11 @@ export function trialFromFiles(
   return current.ok ? success(current.value, problems) : current;
 }
 
+/** The names of files that belong to this one if they lie beside it: the further parts of a shapefile. */
+export function partsBeside(name: string): readonly string[] {
+  return namesBeside(name);
+}
+
 /** A harvest file taken anew under its old name keeps what was answered about it. */
 export function keepingAnswers(trial: TrialDocument, command: TrialCommand): TrialCommand {
   if (command.name !== 'takeHarvestFile') return command;
@@ -51,8 +57,8 @@ export function keepingAnswers(trial: TrialDocument, command: TrialCommand): Tri
   return before === undefined || before.kind !== command.file.kind ? command : { ...command, file: before };
 }
 
-function takeFile(file: InputFile): Outcome<TrialCommand> {
-  const kind = sniffFile(file.bytes, file.name);
+async function takeFile(file: SourceFile): Promise<Outcome<TrialCommand>> {
+  const kind = await sniffSource(file);
   if (!kind.ok) return kind;
   if (kind.value === 'trial') return trialCommand(file);
   if (kind.value === 'layout') return layoutCommand(file);
@@ -67,12 +73,12 @@ function trialCommand(file: InputFile): Outcome<TrialCommand> {
   return opened.ok ? success({ name: 'openTrial', trial: opened.value }, opened.problems) : opened;
 }
 
-function layoutCommand(file: InputFile): Outcome<TrialCommand> {
+async function layoutCommand(file: SourceFile): Promise<Outcome<TrialCommand>> {
   const layoutFile: LayoutFile = {
     path: file.name,
     properties: { strip: null, treatment: null, block: null },
   };
-  const read = readLayout(file.bytes, file.name, layoutFile.properties);
+  const read = await readLayoutSource(file, layoutFile.properties);
   if (!read.ok) return read;
   return success({ name: 'takeLayout', layout: { ...read.value.layout, file: layoutFile } }, read.problems);
 }

@@ -4,7 +4,7 @@ import type { AdviceByCode } from './sentence.ts';
 export const TABLE_ADVICE: AdviceByCode = {
   notText: {
     message: 'This is not a text file but {looksLike}.',
-    whatToDo: 'Open it in the program that made it and save it as CSV, or a layout as GeoJSON.',
+    whatToDo: 'Open it in the program that made it and save it as CSV or XLSX, or a layout as GeoJSON.',
   },
   readAsWindows1252: {
     message: 'The file is not in UTF-8; its letters were read as windows-1252.',
@@ -21,6 +21,80 @@ export const TABLE_ADVICE: AdviceByCode = {
   emptyFile: {
     message: 'The file is empty.',
     whatToDo: 'Export it again, and check that it has a size above zero.',
+  },
+  zipEmpty: {
+    message: 'There is nothing in this archive that could be data.',
+    whatToDo: 'Pack it again with the files of the layout or the harvest in it.',
+  },
+  zipDamaged: {
+    message: 'The archive cannot be unpacked ({reason}).',
+    whatToDo: 'Copy or export it again.',
+  },
+  zipTooLarge: {
+    message:
+      'More than {limit} MB or {entries} files come out of this archive, so unpacking was stopped and nothing was read.',
+    whatToDo: 'Pack the files of this one trial alone.',
+  },
+  zipHoldsNothingKnown: {
+    message: 'The archive holds no layout, table, workbook or task data (in it: {names}).',
+    whatToDo: 'Unpack it and hand over the file that is meant.',
+  },
+  severalInZip: {
+    message: 'The archive holds {count} files that could be meant: {names}.',
+    whatToDo: 'Hand over the one that is meant.',
+  },
+  shapefilePartAlone: {
+    message: 'This is one part of a shapefile, without its .shp.',
+    whatToDo: 'Hand over .shp, .dbf and .prj together, or packed as a .zip.',
+  },
+  shapefileWithoutDbf: {
+    message: 'The shapefile came without its .dbf, so nothing says what its shapes are.',
+    whatToDo: 'Hand over .shp, .dbf and .prj together, or packed as a .zip.',
+  },
+  shapefileEmpty: {
+    message: 'There is no shape in this shapefile.',
+    whatToDo: 'Export it again with its shapes.',
+  },
+  shapefileDamaged: {
+    message: 'The .shp is damaged (record {record}: {reason}).',
+    whatToDo: 'Copy or export the shapefile again.',
+  },
+  dbfDamaged: {
+    message: 'The .dbf is damaged or does not belong to these shapes ({reason}).',
+    whatToDo: 'Copy or export the shapefile again, all parts together.',
+  },
+  encodingNotKnown: {
+    message: 'The .cpg names the encoding "{encoding}", which is not known here.',
+    whatToDo: 'Check names with accents.',
+  },
+  projectionAssumed: {
+    message:
+      'No .prj came with the shapefile; its coordinates were taken for longitude and latitude of WGS 84.',
+    whatToDo: 'Nothing, if the shapes lie on the field.',
+  },
+  projectionMissing: {
+    message: 'The coordinates ({x}, {y}) are not degrees, and no .prj says of which map projection they are.',
+    whatToDo: 'Hand over the .prj with the other parts.',
+  },
+  projectionNotRead: {
+    message: 'The map projection "{name}" of the .prj is not understood ({reason}).',
+    whatToDo: 'Export it again in longitude and latitude (WGS 84).',
+  },
+  readInProjection: {
+    message: 'Coordinates were turned to degrees by the projection of the .prj, {name}.',
+    whatToDo: 'Nothing, if the shapes lie on the field.',
+  },
+  unknownXml: {
+    message: 'This is XML, but no KML (its outermost element: {root}).',
+    whatToDo: 'Export the layout as KML, GeoJSON or shapefile, a harvest as CSV.',
+  },
+  notKml: {
+    message: 'The KML cannot be read ({reason}).',
+    whatToDo: 'Export it again.',
+  },
+  taskDataAlone: {
+    message: 'This is TASKDATA.XML alone; the points stand in the log files beside it.',
+    whatToDo: 'Pack the whole TASKDATA folder as a .zip and hand that over.',
   },
   // Handed out by intake and by the command line, with different details; the sentence does without.
   fileTooLarge: {
@@ -93,6 +167,14 @@ export const TABLE_ADVICE: AdviceByCode = {
   noValues: {
     message: 'The column holds no number at all.',
     whatToDo: 'Choose another column, or check how the file was exported.',
+  },
+  workbookDamaged: {
+    message: 'The workbook cannot be read ({reason}).',
+    whatToDo: 'Save it again as .xlsx, or save the sheet as CSV.',
+  },
+  firstSheetTaken: {
+    message: 'Several sheets hold something; {sheet} was read, not {others}.',
+    whatToDo: 'Put the sheet that is meant first, or save it alone.',
   },
   askWhichColumn: {
     message: 'Several columns could be the {role}: {candidates}.',
@@ -211,6 +293,42 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   headerStateNotRead: {
     message: '"{text}" says neither header up nor down; such points count as not recorded ({count}).',
     whatToDo: 'Check the column, or take the header height out of the choice of columns.',
+  },
+  noPointFeatures: {
+    message: 'There is no point among the {features} feature(s) (found: {types}).',
+    whatToDo: 'Export the harvest as points.',
+  },
+  featuresNotPoints: {
+    message: 'Features that are not points were left out ({count}).',
+    whatToDo: 'Nothing, if these are not of the harvest.',
+  },
+  taskDataDamaged: {
+    message: 'The task data cannot be read ({reason}).',
+    whatToDo: 'Copy the whole TASKDATA folder from the terminal again and pack it as a .zip.',
+  },
+  taskDataWithoutLogs: {
+    message: 'No log of these task data holds a record.',
+    whatToDo: 'Pack the whole TASKDATA folder with its log files, of a task that was harvested.',
+  },
+  taskDataNoLayout: {
+    message: 'These are task data of a machine, not a layout of strips.',
+    whatToDo: 'Hand over the layout as GeoJSON, KML, shapefile or a table of corners.',
+  },
+  taskDataLogged: {
+    message: 'Logged quantities that were read (identifiers): {used}; not read: {unused}.',
+    whatToDo: 'Nothing, unless one of them is needed.',
+  },
+  taskDataCarriedOn: {
+    message: 'Logs write a value when it changes; in between, the last one was taken ({count} values).',
+    whatToDo: 'Nothing, this is how such logs are read.',
+  },
+  taskLogMissing: {
+    message: 'The log {log} is not complete in the archive and was left out.',
+    whatToDo: 'Pack the whole TASKDATA folder again if it belongs to the trial.',
+  },
+  taskLogCutOff: {
+    message: 'The log {log} breaks off or does not fit its header; {records} records before that were used.',
+    whatToDo: 'Copy the TASKDATA folder again if the rest matters.',
   },
   noStripColumn: {
     message: 'Rows can be joined to strips neither by a strip name nor by a treatment.',
@@ -335,6 +453,14 @@ export const LAYOUT_ADVICE: AdviceByCode = {
   stripIdsMade: {
     message: 'Strips without a name were given one ({count}), such as {example}.',
     whatToDo: 'Nothing, unless a hand harvest names its strips otherwise.',
+  },
+  cornerNotRead: {
+    message: 'This corner has no strip or no position (strip {strip}; rows of this kind: {count}).',
+    whatToDo: 'Fill it in, or take the row out.',
+  },
+  cornersDisagree: {
+    message: 'The corners of strip {strip} do not agree: "{a}" on one row, "{b}" on this one.',
+    whatToDo: 'Write the same on every row of a strip.',
   },
   checkFoundByName: {
     message: '{treatment} was taken as the check because of its name.',

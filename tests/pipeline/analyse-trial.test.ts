@@ -121,28 +121,30 @@ describe('bad input leaves a named problem and a valid report', () => {
 });
 
 describe('files handed over', () => {
-  it('are told apart by content, whatever they are called, and taken in the right order', () => {
+  it('are told apart by content, whatever they are called, and taken in the right order', async () => {
     const trial = textFile('a', JSON.stringify(demoTrial()));
-    const taken = takeFiles([{ ...HARVEST, name: 'c' }, { ...LAYOUT, name: 'b' }, trial]);
+    const taken = await takeFiles([{ ...HARVEST, name: 'c' }, { ...LAYOUT, name: 'b' }, trial]);
     expect(taken.commands.map(({ name }) => name)).toEqual(['openTrial', 'takeLayout', 'takeHarvestFile']);
     expect(taken.problems.filter(({ severity }) => severity === 'error')).toEqual([]);
   });
 
-  it('of another kind leave a problem and no edit', () => {
-    const taken = takeFiles([{ name: 'photo.jpg', bytes: new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 0, 16]) }]);
+  it('of another kind leave a problem and no edit', async () => {
+    const taken = await takeFiles([
+      { name: 'photo.jpg', bytes: new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 0, 16]) },
+    ]);
     expect(taken.commands).toEqual([]);
     expect(taken.problems[0]).toMatchObject({ file: 'photo.jpg', severity: 'error' });
   });
 
-  it('200 MB of another kind: one clear problem, without reading it all as text', () => {
+  it('200 MB of another kind: one clear problem, without reading it all as text', async () => {
     const bytes = new Uint8Array(200_000_000);
     bytes.set([0x50, 0x4b, 3, 4]);
-    expect(takeFiles([{ name: 'backup.bin', bytes }]).problems).toHaveLength(1);
+    expect((await takeFiles([{ name: 'backup.bin', bytes }])).problems).toHaveLength(1);
   });
 
-  it('keep costs and the check that were entered before', () => {
+  it('keep costs and the check that were entered before', async () => {
     const known = demoTrial();
-    const outcome = trialFromFiles({ ...known, strips: [], blocks: [] }, [LAYOUT]);
+    const outcome = await trialFromFiles({ ...known, strips: [], blocks: [] }, [LAYOUT]);
     expect(outcome.ok).toBe(true);
     if (outcome.ok) expect(outcome.value.treatments).toEqual(known.treatments);
   });
