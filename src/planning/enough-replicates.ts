@@ -1,6 +1,6 @@
-import { detectableInStandardErrors } from '../../analyses/detectable-difference.ts';
-import { tTwoSidedP } from '../../analyses/distributions/t.ts';
-import { powerTwoSidedT } from '../../analyses/power-two-sided-t.ts';
+import { increasingRoot } from '../../analyses/distributions/increasing-root.ts';
+import { fewestEnough } from '../../analyses/fewest-enough.ts';
+import { powerBeyondCriticalT } from '../../analyses/power-two-sided-t.ts';
 import { criticalT, type GuardedPlan } from './critical-t.ts';
 import { meanShareOfDeviation } from './mean-share-of-deviation.ts';
 
@@ -65,7 +65,7 @@ export function enoughReplicates(plan: ReplicatePlan): EnoughReplicates {
     power,
     detectablePercent: errorDf === 0 ? null : detectableAt(plan, plan.blocks),
     halfWidthPercent: errorDf === 0 ? null : halfWidthAt(plan),
-    blocksNeeded: fewestBlocks((blocks) => powerAt(plan, blocks) >= plan.power),
+    blocksNeeded: fewestEnough((blocks) => powerAt(plan, blocks) >= plan.power, 2, MOST_BLOCKS),
     curve: Array.from({ length: CURVE_TO - CURVE_FROM + 1 }, (_, index) => {
       const blocks = CURVE_FROM + index;
       return { blocks, detectablePercent: detectableAt(plan, blocks) };
@@ -81,24 +81,20 @@ function verdictOf(power: number | null, wanted: number): EnoughReplicates['verd
 function powerAt(plan: ReplicatePlan, blocks: number): number {
   const errorDf = errorDfOf(plan, blocks);
   const shift = plan.differencePercent / trueStandardErrorPercent(plan, blocks);
-  return powerTwoSidedT(shift, errorDf, levelOfOnePair(plan, errorDf));
+  return powerBeyondCriticalT(shift, errorDf, criticalT(plan, errorDf));
 }
 
 function detectableAt(plan: ReplicatePlan, blocks: number): number {
   const errorDf = errorDfOf(plan, blocks);
-  const inErrors = detectableInStandardErrors(errorDf, levelOfOnePair(plan, errorDf), plan.power);
-  return inErrors * trueStandardErrorPercent(plan, blocks);
+  const critical = criticalT(plan, errorDf);
+  const missing = (shift: number) => powerBeyondCriticalT(shift, errorDf, critical) - plan.power;
+  return increasingRoot(missing, 1, 4) * trueStandardErrorPercent(plan, blocks);
 }
 
 function halfWidthAt(plan: ReplicatePlan): number {
   const errorDf = errorDfOf(plan, plan.blocks);
   const meanStandardError = trueStandardErrorPercent(plan, plan.blocks) * meanShareOfDeviation(errorDf);
   return criticalT(plan, errorDf) * meanStandardError;
-}
-
-/** The level at which a t of its own would have the procedure's critical value. */
-function levelOfOnePair(plan: ReplicatePlan, errorDf: number): number {
-  return tTwoSidedP(criticalT(plan, errorDf), errorDf);
 }
 
 /** Of a difference between two treatment means. */
@@ -108,22 +104,6 @@ function trueStandardErrorPercent({ cvPercent }: ReplicatePlan, blocks: number):
 
 function errorDfOf({ treatments, design }: ReplicatePlan, blocks: number): number {
   return (design === 'completelyRandomized' ? treatments : treatments - 1) * (blocks - 1);
-}
-
-/** Power grows with blocks, so doubling and halving finds the first that is enough. */
-function fewestBlocks(isEnough: (blocks: number) => boolean): number | null {
-  let high = 2;
-  while (!isEnough(high)) {
-    if (high >= MOST_BLOCKS) return null;
-    high = Math.min(MOST_BLOCKS, 2 * high);
-  }
-  let low = 1;
-  while (low + 1 < high) {
-    const middle = Math.floor((low + high) / 2);
-    if (isEnough(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
 }
 
 function requireSound({

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { fewestBlocks, powerOfPlan } from '../../analyses/power-in-complete-blocks.ts';
 import { seededGenerator } from '../../analyses/seeded-generator.ts';
 import { criticalT } from '../../src/planning/critical-t.ts';
 import { enoughReplicates, type ReplicatePlan } from '../../src/planning/enough-replicates.ts';
 import { meanShareOfDeviation } from '../../src/planning/mean-share-of-deviation.ts';
 import { planningSentences } from '../../src/words/planning-sentences.ts';
-import { expectRelative, fixtureTable } from '../analyses/fixture-data.ts';
+import { accepted, expectRelative, fixtureTable } from '../analyses/fixture-data.ts';
 
 const PAIR: ReplicatePlan = {
   treatments: 2,
@@ -91,6 +92,19 @@ describe('are there enough replicates, comparisons guarded', () => {
         alpha: Number(alpha),
       } as const;
       expect(criticalT(asked, Number(df))).toBeCloseTo(Number(d), 6);
+    }
+  });
+
+  it('in complete blocks: the same power, width and blocks as analyses/power-in-complete-blocks', () => {
+    const asked = { treatments: 5, blocks: 6, differencePercent: 10 } as const;
+    const byTest = { allPairs: 'tukey', againstCheck: 'dunnett', pairAlone: 't' } as const;
+    for (const test of ['allPairs', 'againstCheck', 'pairAlone'] as const) {
+      const got = plan({ ...asked, procedure: byTest[test] });
+      const known = { test, treatments: 5, cvPercent: PAIR.cvPercent, alpha: PAIR.alpha };
+      const want = accepted(powerOfPlan(known, 10, 6));
+      expectRelative(got.power ?? 0, want.power, 1e-10, test);
+      expectRelative(2 * (got.halfWidthPercent ?? 0), want.expectedWidthPercent ?? 0, 1e-10, test);
+      expect(got.blocksNeeded).toBe(accepted(fewestBlocks(known, 10, PAIR.power))?.blocks);
     }
   });
 

@@ -4,10 +4,11 @@ import type { TrialDocument } from '../../trial/trial-document.ts';
 import { planningSentences } from '../../words/planning-sentences.ts';
 import '../parts/figure-frame.ts';
 import '../parts/number-field.ts';
-import { analysis } from '../state/analysis.ts';
 import {
   blocksAsked,
+  cvAsked,
   keepPlanningCurrent,
+  ownCvPercent,
   type PlanningAnswer,
   type PlanningQuestion,
   planningAnswer,
@@ -52,7 +53,7 @@ function questionFields(asked: PlanningQuestion, current: TrialDocument): Templa
       <sv-number class="field" label="Difference worth having" quantity="percent" hint="Of the mean: what a product must bring to matter to you."
         .value=${asked.differencePercent} .take=${takePositive('differencePercent')}></sv-number>
       <sv-number class="field" label="Expected CV of strips" quantity="percent" .hint=${cvHint()}
-        .value=${asked.cvPercent} .take=${takePositive('cvPercent')}></sv-number>
+        .value=${cvAsked(asked)} .take=${takePositive('cvPercent')}></sv-number>
       <sv-number class="field" .label=${things} quantity="plain" hint="As laid out, or to try others."
         .value=${blocksAsked(asked, current)} .take=${takeBlocks}></sv-number>
       <sv-number class="field" label="Chance of finding it" quantity="plain" hint="Called power; 0.8 is usual."
@@ -63,9 +64,9 @@ function questionFields(asked: PlanningQuestion, current: TrialDocument): Templa
 
 /** The trial's own strips say it best, once they are harvested. */
 function cvHint(): string {
-  const own = analysis.value.last?.report.responses[0]?.cvPercent ?? null;
+  const own = ownCvPercent();
   const usual = '5 to 10 % is usual for strips, below 5 % excellent.';
-  return own === null ? usual : `${usual} The strips of this trial came to ${Number(own.toPrecision(2))} %.`;
+  return own === null ? usual : `${usual} The strips of this trial came to ${own} %.`;
 }
 
 function answered(answer: PlanningAnswer): TemplateResult {
