@@ -14,6 +14,11 @@ export interface FieldSpecification {
   readonly standardMoisturePercent: number;
   /** Standard deviation of the patches, as a share of the strip's yield. */
   readonly patchShare: number;
+  /**
+   * How far good and bad ground reach. null or left out: patches of each strip alone, with no neighbour across; a
+   * range in metres: one ground under all strips, of exponential covariance exp(-3h / range); 0: white noise.
+   */
+  readonly groundRangeM?: number | null;
 }
 
 export interface SimulatedField {
@@ -29,7 +34,10 @@ const NEIGHBOUR_CORRELATION = 0.8;
 
 export function simulateField(specification: FieldSpecification, random: SeededRandom): SimulatedField {
   const { stripWidthM, stripLengthM, yieldKgPerHa, moisturePercent, standardMoisturePercent } = specification;
-  const patches = yieldKgPerHa.map(() => patchesOf(specification, random));
+  const ground = groundAt(specification, random);
+  const patches = yieldKgPerHa.map((_, strip) =>
+    ground === null ? patchesOf(specification, random) : patchesOn(ground, strip, specification),
+  );
   return {
     specification,
     widthM: stripWidthM * yieldKgPerHa.length,
@@ -41,6 +49,40 @@ export function simulateField(specification: FieldSpecification, random: SeededR
       return (dry / (1 - moisturePercent[strip]! / 100)) * (1 + patch);
     },
   };
+}
+
+type Ground = (eastM: number, northM: number) => number;
+
+const WAVES = 400;
+
+/**
+ * A Gaussian ground of mean 0 and variance 1 as a sum of waves at random (M. Shinozuka & C.-M. Jan 1972, J. Sound
+ * Vib. 25:111-128). In the plane exp(-h / a) has the spectrum of wave numbers k with 1 - F(k) = (1 + (a k)^2)^(-1/2).
+ */
+function groundAt({ groundRangeM }: FieldSpecification, random: SeededRandom): Ground | null {
+  if (groundRangeM === undefined || groundRangeM === null) return null;
+  if (groundRangeM === 0) return () => random.normal();
+  const waves = Array.from({ length: WAVES }, () => {
+    const k = (3 / groundRangeM) * Math.sqrt((1 - random.uniform()) ** -2 - 1);
+    const angle = 2 * Math.PI * random.uniform();
+    return [k * Math.cos(angle), k * Math.sin(angle), 2 * Math.PI * random.uniform()] as const;
+  });
+  const scale = Math.sqrt(2 / WAVES);
+  return (eastM, northM) =>
+    scale *
+    waves.reduce((sum, [kEast, kNorth, phase]) => sum + Math.cos(kEast * eastM + kNorth * northM + phase), 0);
+}
+
+/** The ground along a strip's middle, centred and brought to the asked spread. */
+function patchesOn(ground: Ground, strip: number, specification: FieldSpecification): number[] {
+  const { stripWidthM, stripLengthM, patchShare } = specification;
+  const count = Math.ceil(stripLengthM / PATCH_M);
+  const along = Array.from({ length: count }, (_, k) =>
+    ground((strip + 0.5) * stripWidthM, (k + 0.5) * PATCH_M),
+  );
+  const middle = along.reduce((sum, value) => sum + value, 0) / count;
+  const spread = Math.sqrt(along.reduce((sum, value) => sum + (value - middle) ** 2, 0) / count);
+  return along.map((value) => (patchShare * (value - middle)) / spread);
 }
 
 /** A first-order chain of patches, centred so that they leave the strip's yield as it is. */
