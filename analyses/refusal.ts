@@ -14,6 +14,8 @@ export type RefusalCode =
   /** The model fits without remainder: an error of zero judges nothing. */
   | 'noErrorVariation'
   | 'alphaOutOfRange'
+  /** A value that the transformation does not take: log of zero, a percentage above 100. */
+  | 'outsideTransformation'
   | 'tooFewRates'
   /** A curve with lack of fit tells no best rate. */
   | 'quadraticDoesNotFit'
