@@ -22,8 +22,8 @@ export class StartPage extends SignalElement {
           <section aria-labelledby="own-heading">
             <h2 id="own-heading">Your own trial</h2>
             <p>
-              Drop files anywhere on this page, several at once: the strips (GeoJSON), the harvest (CSV from the yield
-              monitor, or weights per strip), or a trial that was saved here.
+              Drop files anywhere on this page, several at once: the strips (GeoJSON, KML, shapefile), the harvest (the
+              yield monitor’s CSV, shapefile or task data, or a table of weights per strip), or a trial that was saved here.
             </p>
             <p class="actions">
               ${filePicker('Choose files', 'main')}

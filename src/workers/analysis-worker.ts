@@ -1,6 +1,7 @@
 import { expose } from 'comlink';
 import { analyseTrial } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import { layoutReading } from '../pipeline/layout-reading.ts';
 import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
@@ -21,6 +22,11 @@ const jobs = {
   /** The trial with the strips of its layout file, where it holds none itself. */
   layOut(trial: TrialDocument, files: readonly InputFile[]) {
     return trialWithLayout(trial, files);
+  },
+
+  /** What the properties of the layout file are called, and which became what. */
+  layoutReading(trial: TrialDocument, files: readonly InputFile[]) {
+    return layoutReading(trial, files);
   },
 
   /** Are there enough replicates? */

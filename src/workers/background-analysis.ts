@@ -1,6 +1,7 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import type { LayoutReading } from '../pipeline/layout-reading.ts';
 import type { Expectations } from '../pipeline/replicate-plan.ts';
 import type { FilesTaken } from '../pipeline/trial-from-files.ts';
 import type { EnoughReplicates } from '../planning/enough-replicates.ts';
@@ -50,6 +51,13 @@ export class BackgroundAnalysis {
     files: readonly InputFile[],
   ): Promise<Outcome<TrialDocument> | 'cancelled'> {
     return this.#run(async (jobs) => jobs.layOut(trial, files));
+  }
+
+  async layoutReading(
+    trial: TrialDocument,
+    files: readonly InputFile[],
+  ): Promise<LayoutReading | null | 'cancelled'> {
+    return this.#run((jobs) => jobs.layoutReading(trial, files));
   }
 
   async plan(trial: TrialDocument, expected: Expectations): Promise<EnoughReplicates | null | 'cancelled'> {

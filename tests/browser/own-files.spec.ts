@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import {
   dropFiles,
+  layoutInOwnWords,
   OWN_STRIPS,
   ownLayout,
+  ownLayoutAsKml,
   ownWeights,
   weightsTwice,
   weightsWithMistake,
@@ -15,7 +17,9 @@ test('own files, dropped together, become a trial with an answer', async ({ page
   await dropFiles(page, [ownLayout(), ownWeights()]);
   await answerIsThere(page);
   await goToStage(page, 'Layout');
-  await expect(page.getByRole('row')).toHaveCount(OWN_STRIPS + 1);
+  await expect(page.getByRole('region', { name: 'Strips', exact: true }).last().getByRole('row')).toHaveCount(
+    OWN_STRIPS + 1,
+  );
   await goToStage(page, 'Answer');
   await expect(page.getByRole('article')).toContainText('Test product against Untreated');
 });
@@ -102,14 +106,50 @@ test('the moisture at which weights stand is asked and kept', async ({ page }) =
   await expect(page.getByText('Nobody said at which moisture')).toHaveCount(0);
 });
 
-test('a property that the layout does not have is refused; the strips stay', async ({ page }) => {
+test('the layout page says which property became what, and takes others of the file', async ({ page }) => {
   await page.goto('/');
   await dropFiles(page, [ownLayout(), ownWeights()]);
   await answerIsThere(page);
   await goToStage(page, 'Layout');
-  await page.getByText('Take other properties of the file').click();
-  await page.getByLabel('The treatment').fill('no such property');
-  await page.getByLabel('The treatment').press('Tab');
-  await expect(page.getByRole('alert')).toContainText('The layout was not read anew');
-  await expect(page.getByRole('row')).toHaveCount(OWN_STRIPS + 1);
+  const section = page.getByRole('region', { name: 'How own-strips.geojson was read' }).first();
+  await expect(section.getByRole('row', { name: /The block/ })).toContainText('its name says so');
+  const block = section.getByLabel('The block (replicate)');
+  await expect(block.getByRole('option')).toHaveText([
+    'found by its meaning: block',
+    'strip',
+    'treatment',
+    'block',
+    'place',
+  ]);
+  await block.selectOption('place');
+  await expect(section.getByRole('row', { name: /The block/ })).toContainText('chosen by you');
+  await expect(section).toContainText('10 blocks');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(section).toContainText('5 blocks');
+});
+
+test('a layout whose treatment no name tells asks for it, and draws the strips once told', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await dropFiles(page, [layoutInOwnWords(), ownWeights()]);
+  await expect(page.getByRole('heading', { level: 1, name: 'Layout' })).toBeVisible();
+  const section = page.getByRole('region', { name: 'How own-strips.geojson was read' }).first();
+  await expect(section).toContainText('No property is recognised as the treatment');
+  await section.getByLabel('The treatment').selectOption('what');
+  await expect(section).toContainText('10 strips, 2 treatments, 5 blocks');
+  await answerIsThere(page);
+});
+
+test('strips dropped as KML give the same answer', async ({ page }) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Answer');
+  const sentence = await page.locator('.answer-sentence').first().textContent();
+  await page.getByRole('button', { name: 'Close' }).click();
+  await dropFiles(page, [ownLayoutAsKml(), ownWeights()]);
+  await answerIsThere(page);
+  await goToStage(page, 'Answer');
+  await expect(page.locator('.answer-sentence').first()).toHaveText(sentence ?? 'none');
 });

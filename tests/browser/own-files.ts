@@ -42,6 +42,28 @@ export function ownLayout(): OwnFile {
   return { name: 'own-strips.geojson', text: JSON.stringify({ type: 'FeatureCollection', features }) };
 }
 
+/** The same strips with properties whose names say nothing: the user must say which is the treatment. */
+export function layoutInOwnWords(): OwnFile {
+  const { name, text } = ownLayout();
+  return { name, text: text.replaceAll('"treatment":', '"what":') };
+}
+
+/** The same strips as KML 2.3 (OGC 12-007r2): placemarks with extended data. */
+export function ownLayoutAsKml(): OwnFile {
+  const placemarks = ORDER.map((treatment, index) => {
+    const data = { strip: index + 1, treatment, block: Math.floor(index / 2) + 1, place: index + 1 };
+    const values = Object.entries(data).map(
+      ([key, value]) => `<Data name="${key}"><value>${value}</value></Data>`,
+    );
+    const ring = rectangle(index).map((corner) => corner.join(','));
+    return `<Placemark><ExtendedData>${values.join('')}</ExtendedData><Polygon><outerBoundaryIs><LinearRing><coordinates>${ring.join(' ')}</coordinates></LinearRing></outerBoundaryIs></Polygon></Placemark>`;
+  });
+  return {
+    name: 'own-strips.kml',
+    text: `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.opengis.net/kml/2.2"><Document>${placemarks.join('')}</Document></kml>`,
+  };
+}
+
 function rectangle(index: number): number[][] {
   const west = WEST + index * WIDTH_M * DEGREES_PER_M_EAST;
   const east = west + WIDTH_M * DEGREES_PER_M_EAST;

@@ -1,12 +1,15 @@
 import { html, type TemplateResult } from 'lit';
 import { openPicked } from '../state/opening.ts';
 
+/** A hint for the system's dialog; what a file is, its content tells. */
+const KNOWN_ENDINGS = '.json,.geojson,.csv,.txt,.tsv,.kml,.kmz,.zip,.shp,.shx,.dbf,.prj,.cpg,.xlsx';
+
 /** A button that opens the system's file dialog; what is picked goes the same way as what is dropped. */
 export function filePicker(label: string, emphasis: 'main' | 'calm' = 'calm'): TemplateResult {
   return html`
     <label class="button ${emphasis}">
       ${label}
-      <input class="only-read" type="file" multiple accept=".json,.geojson,.csv,.txt,.tsv" @change=${pick} />
+      <input class="only-read" type="file" multiple accept=${KNOWN_ENDINGS} @change=${pick} />
     </label>
   `;
 }

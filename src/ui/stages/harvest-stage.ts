@@ -26,8 +26,8 @@ export class HarvestStage extends SignalElement {
       ${
         current.harvestFiles.length === 0
           ? html`<p>
-            No harvest yet. Drop the yield monitor’s CSV file, or a table of weights with one row for each strip or sample,
-            anywhere on this page.
+            No harvest yet. Drop the yield monitor’s points anywhere on this page (CSV, shapefile, GeoJSON, or ISO 11783-10
+            task data as a .zip), or a table of weights (CSV or XLSX) with one row for each strip or sample.
           </p>`
           : nothing
       }

@@ -1,26 +1,39 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { fieldMap } from '../../figures/field-map.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
-import type { LayoutFile, Strip, TrialDocument } from '../../trial/trial-document.ts';
+import type { Strip, TrialDocument } from '../../trial/trial-document.ts';
 import '../parts/figure-frame.ts';
-import { choiceField, textField } from '../parts/fields.ts';
+import { choiceField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { filePicker } from '../parts/file-picker.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { analysis } from '../state/analysis.ts';
-import { rereadLayout } from '../state/opening.ts';
+import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { layoutFileSection } from './layout-file-section.ts';
 
 /** The strips as they lie, and what each of them is. */
 export class LayoutStage extends SignalElement {
+  #stop: (() => void) | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#stop = keepLayoutRead();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#stop?.();
+  }
+
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
     const field = analysis.value.last?.field ?? null;
     return html`
       <h1>Layout</h1>
-      ${current.strips.length === 0 ? emptyLayout() : nothing}
+      ${current.strips.length === 0 && current.layoutFile === null ? emptyLayout() : nothing}
       ${
         field === null || field.strips.length === 0
           ? nothing
@@ -30,7 +43,7 @@ export class LayoutStage extends SignalElement {
               <sv-figure file="field-map.svg" .draw=${(widthPx: number) => mapOf(field, current, widthPx)}></sv-figure>
             </section>`
       }
-      ${current.layoutFile === null ? nothing : propertiesSection(current, current.layoutFile)}
+      ${current.layoutFile === null ? nothing : layoutFileSection(current, current.layoutFile, layoutRead.value)}
       ${current.strips.length === 0 ? nothing : stripsSection(current)} ${sprayingCautionsPanel()}
     `;
   }
@@ -51,48 +64,11 @@ function emptyLayout(): TemplateResult {
   return html`
     <section>
       <p>
-        No strips yet. Drop a GeoJSON file with one polygon for each strip anywhere on this page; its properties should
-        say the treatment, and the block where there are blocks.
+        No strips yet. Drop a file with one polygon for each strip anywhere on this page: GeoJSON, KML or KMZ, a
+        shapefile (zipped, or its parts together), or a table of corner points. Its properties should say the treatment,
+        and the block where there are blocks.
       </p>
       <p class="actions">${filePicker('Choose a layout')}</p>
-    </section>
-  `;
-}
-
-const PROPERTY_LABELS = {
-  strip: 'The strip’s name',
-  treatment: 'The treatment',
-  block: 'The block (replicate)',
-} as const;
-
-type PropertyRole = keyof LayoutFile['properties'];
-
-function propertiesSection(current: TrialDocument, file: LayoutFile): TemplateResult {
-  const take = (role: PropertyRole, name: string) =>
-    void rereadLayout({ ...file.properties, [role]: name.trim() === '' ? null : name.trim() });
-  return html`
-    <section aria-labelledby="properties-heading">
-      <h2 id="properties-heading">How ${file.path} was read</h2>
-      <p>
-        ${current.strips.length} strips, ${current.treatments.length} treatments,
-        ${current.blocks.length === 0 ? 'no blocks' : `${current.blocks.length} blocks`}.
-      </p>
-      <details>
-        <summary>Take other properties of the file</summary>
-        <div class="field-grid">
-          ${(Object.keys(PROPERTY_LABELS) as PropertyRole[]).map((role) =>
-            textField({
-              id: `property-${role}`,
-              label: PROPERTY_LABELS[role],
-              value: file.properties[role] ?? '',
-              hint: 'The property’s name in the file; blank: found by its meaning.',
-              take: (name) => take(role, name),
-            }),
-          )}
-        </div>
-        <p class="hint">Reading anew replaces what was changed in the table below; undo brings it back.</p>
-      </details>
-      <p class="actions">${filePicker('Choose another layout')}</p>
     </section>
   `;
 }

@@ -63,11 +63,15 @@ async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]
   }
 }
 
-/** The report lists files as they come: layout, then harvest as the document names them, as the command line does. */
+/**
+ * The report lists files as they come: layout, then harvest as the document names them, as the command line does. The
+ * others follow, since a shapefile named by its .shp comes in several parts.
+ */
 function inOrderOf(
   { layoutFile, harvestFiles }: TrialDocument,
   opened: readonly OpenedFile[],
 ): readonly OpenedFile[] {
   const paths = [layoutFile?.path, ...harvestFiles.map(({ path }) => path)];
-  return paths.flatMap((path) => opened.find(({ name }) => name === path) ?? []);
+  const named = paths.flatMap((path) => opened.find(({ name }) => name === path) ?? []);
+  return [...named, ...opened.filter((file) => !named.includes(file))];
 }

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals-core';
+import type { FilesTaken } from '../../pipeline/trial-from-files.ts';
 import { edit, startHistory } from '../../store/trial-history.ts';
 import { applyCommand, type TrialCommand } from '../../trial/commands.ts';
 import type { Problem } from '../../trial/problem.ts';
@@ -7,6 +8,7 @@ import type { LayoutFile, TrialDocument } from '../../trial/trial-document.ts';
 import { BackgroundAnalysis } from '../../workers/background-analysis.ts';
 import { leaveTab, listKept } from './keeping.ts';
 import { isSameFile } from './readiness.ts';
+import { goTo } from './router.ts';
 import {
   addFiles,
   announcement,
@@ -47,8 +49,9 @@ export async function openFiles(opened: readonly OpenedFile[]): Promise<void> {
 }
 
 async function takeIn(opened: readonly OpenedFile[]): Promise<void> {
-  const taken = await background.take(trial.peek() ?? newTrial(''), opened);
-  if (taken === 'cancelled') return;
+  const answered = await background.take(trial.peek() ?? newTrial(''), opened);
+  if (answered === 'cancelled') return;
+  const taken = askedLayoutKept(answered, trial.peek());
   const refused = new Set(
     taken.problems.flatMap(({ severity, file }) => (severity === 'error' ? [file] : [])),
   );
@@ -61,6 +64,26 @@ async function takeIn(opened: readonly OpenedFile[]): Promise<void> {
   } else {
     addToTrial(session.peek()?.history.present ?? newTrial(''), taken.commands, usable, taken.problems);
   }
+}
+
+/** What stops a layout only until the user says which of its properties is meant; the Layout page asks. */
+const ASKED_OF_LAYOUT = ['askWhichProperty', 'noTreatmentProperty'];
+
+/** A layout that only asks a question is taken without strips, where there are none to lose. */
+function askedLayoutKept(taken: FilesTaken, current: TrialDocument | null): FilesTaken {
+  const isAsked = ({ severity, code }: Problem) => severity === 'error' && ASKED_OF_LAYOUT.includes(code);
+  const path = taken.problems.find(isAsked)?.file ?? null;
+  const isOnlyAsked = taken.problems.every(
+    (one) => one.file !== path || one.severity !== 'error' || isAsked(one),
+  );
+  if (path === null || !isOnlyAsked || (current !== null && current.strips.length > 0)) return taken;
+  const file = { path, properties: { strip: null, treatment: null, block: null } };
+  const layout = { file, treatments: [], blocks: [], strips: [] };
+  goTo('layout');
+  return {
+    commands: [...taken.commands, { name: 'takeLayout', layout }],
+    problems: taken.problems.filter((one) => one.file !== path),
+  };
 }
 
 /**
