@@ -3,7 +3,7 @@ import { decodeText } from './decode-text.ts';
 import { intakeProblem } from './problem-codes.ts';
 import type { ShapefileParts } from './shapefile-features.ts';
 import type { FilePart, SourceFile } from './source-file.ts';
-import { unpackZip } from './unpack-zip.ts';
+import { packedPlainly, unpackZip } from './unpack-zip.ts';
 
 /** What a file holds, told by its first bytes and not by its name; an archive is unpacked. */
 export type FileContents =
@@ -63,8 +63,10 @@ async function contentsOfZip(bytes: Uint8Array, file: string): Promise<Outcome<F
   if (!unpacked.ok) return unpacked;
   const entries = unpacked.value;
   const has = (pattern: RegExp) => entries.some(({ name }) => pattern.test(name));
-  if (has(/^xl\/workbook\.xml$/i)) return success({ form: 'workbook', bytes });
-  if (has(/(?:^|\/)TASKDATA\.XML$/i)) return success({ form: 'taskData', bytes });
+  if (has(/^xl\/workbook\.xml$/i)) return success({ form: 'workbook', bytes: await packedPlainly(entries) });
+  if (has(/(?:^|\/)TASKDATA\.XML$/i)) {
+    return success({ form: 'taskData', bytes: await packedPlainly(entries) });
+  }
   const shapes = entries.filter(({ name }) => /\.shp$/i.test(name));
   if (shapes.length > 1) return failure(severalInside(shapes, file));
   const [shape] = shapes;

@@ -41,6 +41,15 @@ export async function unpackZip(bytes: Uint8Array, file: string): Promise<Outcom
   return success([...entries].map(([name, pieces]) => ({ name, bytes: joined(pieces) })));
 }
 
+/**
+ * The same files in an archive without compression, for readers that unpack for themselves: they then meet what was
+ * counted here, and need no threads for it.
+ */
+export async function packedPlainly(entries: readonly FilePart[]): Promise<Uint8Array> {
+  const { zipSync } = await import('fflate');
+  return zipSync(Object.fromEntries(entries.map(({ name, bytes }) => [name, bytes])), { level: 0 });
+}
+
 function unpackingFault(error: unknown, file: string) {
   if (error instanceof TooLarge) {
     const details = { limit: MOST_INFLATED_BYTES / 1e6, entries: MOST_ENTRIES };
