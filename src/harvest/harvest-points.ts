@@ -2,9 +2,11 @@ import { type LocalFrame, localProjection } from '../geometry/local-projection.t
 import { polygonFinder } from '../geometry/polygon-finder.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { cutBeforeM } from './cut-before.ts';
 import { farPoints } from './far-points.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
+import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { choosePasses, type JudgedFile } from './pass-choice.ts';
 import { type HarvestPass, placePasses } from './pass-placement.ts';
@@ -12,6 +14,7 @@ import { type PlacedFile, placeFile } from './placed-file.ts';
 import type { MassUnknown } from './point-mass.ts';
 import { applyScreens, moistureLimits } from './point-screens.ts';
 import type { Assumption } from './problem-codes.ts';
+import { balanceProblems, type SetAsideBalance, setAsideBalance } from './set-aside-balance.ts';
 import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
 import { type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
@@ -34,6 +37,8 @@ export interface PointHarvest {
   readonly passes: readonly HarvestPass[];
   /** Number of the pass of each point, in the order of `placed`; 0: on a turn, or without a position. */
   readonly passOfPoint: Int32Array;
+  readonly setAsideBalance: SetAsideBalance;
+  readonly conditions: HarvestConditions;
 }
 
 /**
@@ -91,6 +96,8 @@ export function harvestPoints(
     screened,
     trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null })),
   );
+  const balance = setAsideBalance(trial, summary.strips);
+  const conditions = harvestConditions(trial, chosen.files);
   onProgress(1);
   return success(
     {
@@ -102,6 +109,8 @@ export function harvestPoints(
       assumptions: known.flatMap(({ assumptions }) => assumptions),
       passes: chosen.passes,
       passOfPoint: passNumbers(chosen.files),
+      setAsideBalance: balance,
+      conditions,
     },
     [
       ...undrawnStrips(trial),
@@ -110,6 +119,8 @@ export function harvestPoints(
       ...chosen.problems,
       ...headerProblems(screened, grounds),
       ...emptyStrips(summary.strips, grounds),
+      ...balanceProblems(balance),
+      ...liningUp(trial, conditions),
     ],
   );
 }
@@ -130,7 +141,9 @@ function screen(
 ): number | null {
   const settings = trial.harvest;
   for (const { file, reason } of screened) {
-    applyScreens(reason, { file, settings, grounds, moistureLimits: moistureLimits(trial) });
+    const isAsked = settings.cutBeforeScreen !== false && settings.widthShareMin !== null;
+    const cutBefore = isAsked ? cutBeforeM(file, grounds) : null;
+    applyScreens(reason, { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore });
   }
   const median = screenYieldLimits(screened, settings);
   if (settings.outlierRobustSd !== null) {

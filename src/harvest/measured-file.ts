@@ -8,6 +8,7 @@ import {
 import type { PlacedFile } from './placed-file.ts';
 import { type PointGround, pointGround, pointSpeed } from './point-ground.ts';
 import { isMassUnknown, type MassUnknown, pointMass } from './point-mass.ts';
+import { JUMPED, type PositionFaults, positionFaults, REPEATED } from './position-faults.ts';
 import type { Assumption } from './problem-codes.ts';
 import { headingFromTrack } from './travel-heading.ts';
 
@@ -27,6 +28,8 @@ export interface MeasuredFile extends PlacedFile {
   readonly headingDegrees: Float64Array;
   /** Of the smoothed track: NaN where the machine did not move. */
   readonly trackHeadingDegrees: Float64Array;
+  /** null: nothing to judge positions by, or not asked for. */
+  readonly positionFaults: PositionFaults | null;
   readonly assumptions: readonly Assumption[];
 }
 
@@ -48,6 +51,7 @@ export function measureFile(
     standardPercent,
   );
   const trackHeadingDegrees = headingFromTrack(placed.eastM, placed.northM, interval.run);
+  const faults = settings.positionScreen === false ? null : positionFaults(placed, ground);
   const factor = (i: number) => correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
   return {
     ...placed,
@@ -61,7 +65,12 @@ export function measureFile(
     speedMPerS: pointSpeed(input, interval),
     headingDegrees: input.headingDegrees ?? trackHeadingDegrees,
     trackHeadingDegrees,
-    assumptions: [...chosen.assumptions, ...fileAssumptions(placed, settings, headerM, ground)],
+    positionFaults: faults,
+    assumptions: [
+      ...chosen.assumptions,
+      ...fileAssumptions(placed, settings, headerM, ground),
+      ...positionAssumption(input.file, faults),
+    ],
   };
 }
 
@@ -106,6 +115,17 @@ function fileAssumptions(
     screensWithoutData(input, settings, headerM),
   ];
   return said.filter((entry) => entry !== null);
+}
+
+function positionAssumption(file: string, faults: PositionFaults | null): Assumption[] {
+  let [repeated, jumped] = [0, 0];
+  for (const fault of faults ?? []) {
+    if (fault === REPEATED) repeated += 1;
+    if (fault === JUMPED) jumped += 1;
+  }
+  return repeated + jumped === 0
+    ? []
+    : [{ code: 'positionsNotTrusted', details: { file, repeated, jumped } }];
 }
 
 function lagAssumption(input: PlacedFile['input'], settings: HarvestSettings): Assumption | null {

@@ -13,6 +13,8 @@ export interface ScreenContext {
   readonly settings: HarvestSettings;
   readonly grounds: readonly (StripGround | null)[];
   readonly moistureLimits: MoistureLimits;
+  /** Metres of the header over ground cut before; null: not known, or not asked for. */
+  readonly cutBefore: Float32Array | null;
 }
 
 export interface MoistureLimits {
@@ -65,11 +67,12 @@ export function applyScreens(reason: Uint8Array, context: ScreenContext): void {
   }
 }
 
-/** No position, no yield, or no ground to put it on. Missing moisture and standing still have reasons of their own. */
+/** No position or one that is not to be trusted, no yield, or no ground to put it on. Missing moisture and standing still have reasons of their own. */
 function unreadableTest({ file }: ScreenContext): PointTest {
-  const { eastM, northM, recordedYield, ground } = file;
+  const { eastM, northM, recordedYield, ground, positionFaults } = file;
   return (i) =>
     !Number.isFinite(eastM[i]! + northM[i]!) ||
+    (positionFaults !== null && positionFaults[i] !== 0) ||
     Number.isNaN(ground.ground[i]!) ||
     (!Number.isFinite(recordedYield[i]!) && ground.ground[i] !== 0);
 }
@@ -159,12 +162,17 @@ function speedTest({ file, settings }: ScreenContext): PointTest {
   };
 }
 
-function widthTest({ file, settings }: ScreenContext): PointTest | null {
+/** A receiver's drift of a metre must not pass for ground cut before. */
+const DRIFT_M = 1;
+
+/** Against the recorded width, and against ground that earlier passes had cut. */
+function widthTest({ file, settings, cutBefore }: ScreenContext): PointTest | null {
   const { widthM } = file.input;
   const { widthShareMin } = settings;
-  if (widthM === null || widthShareMin === null || file.headerM === null) return null;
+  if (widthShareMin === null || file.headerM === null) return null;
   const least = widthShareMin * file.headerM;
-  return (i) => widthM[i]! < least;
+  const mostTakenM = file.headerM - least + DRIFT_M;
+  return (i) => (widthM !== null && widthM[i]! < least) || (cutBefore !== null && cutBefore[i]! > mostTakenM);
 }
 
 /** Outside the limits, at 0 or 100 %, or missing where the yield needs it. */

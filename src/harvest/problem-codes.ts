@@ -38,6 +38,14 @@ export const HARVEST_PROBLEM_CODES = {
    * ground that lies in other strips.
    */
   noPassFits: ['strips', 'count', 'insidePercent', 'neighbourPercent'],
+  /** warning. Screens took more points from some treatments than from others, by the trial's own design; shares of strips. */
+  setAsideByTreatment: ['p', 'gapPercent'],
+  /** warning. Knowing the treatment tells the direction of travel of so many percent of the strips, the block less. */
+  directionLinesUp: ['sharePercent'],
+  /** warning. As above: the file, and so perhaps the machine, the operator or the day. */
+  fileLinesUp: ['sharePercent'],
+  /** warning. As above: the day within a file. */
+  dayLinesUp: ['sharePercent'],
   /** note. Stopped at the user's wish. */
   harvestCancelled: [],
   /** warning, row. The table names a strip that the trial does not have. */
@@ -97,6 +105,8 @@ export const HARVEST_ASSUMPTION_CODES = {
   headingFromTrack: ['file'],
   /** Screens that are on but for which the file has no column. */
   screensWithoutData: ['file', 'screens'],
+  /** Positions that contradict the way driven, set aside as unreadable: the same place again, or too far off. */
+  positionsNotTrusted: ['file', 'repeated', 'jumped'],
   /** Hand samples of a strip with yields alone: their plain mean. */
   handYieldsAveraged: ['file', 'strips'],
 } as const satisfies Record<string, readonly string[]>;

@@ -102,6 +102,10 @@ export const harvestSettingsSchema = v.object({
   yieldMinKgPerHa: v.nullable(notNegative),
   yieldMaxTimesMedian: v.nullable(positive),
   outlierRobustSd: v.nullable(positive),
+  /** Sets aside positions that contradict the way driven; absent: on. */
+  positionScreen: v.optional(v.boolean()),
+  /** Sets aside points whose header went over ground that was cut before; absent: on. */
+  cutBeforeScreen: v.optional(v.boolean()),
 });
 
 export const DECIDING_PROCEDURES = [

@@ -27,6 +27,8 @@ const WORDS: Readonly<Record<string, string>> = {
   evenIntervalAssumed: '{file}: no time is recorded; points are taken as logged at even intervals.',
   headingFromTrack: '{file}: no heading is recorded; the direction of travel comes from the positions.',
   screensWithoutData: '{file}: these screens are on but find no column to work on: {screens}.',
+  positionsNotTrusted:
+    '{file}: positions that contradict the way driven are set aside: {repeated} repeat the place before, {jumped} lie farther off than the machine can have driven.',
   handYieldsAveraged:
     '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
 };

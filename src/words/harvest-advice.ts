@@ -70,6 +70,26 @@ export const HARVEST_ADVICE: AdviceByCode = {
     whatToDo:
       'Check the outlines and the header width; if they are right, weigh these strips or leave them out.',
   },
+  setAsideByTreatment: {
+    message:
+      'The screens took more points from some treatments than from others (up to {gapPercent} percentage points; p = {p} by the design of the trial), which can bias the comparison.',
+    whatToDo: 'See on the map which screen it was, and whether the answer holds with that screen off.',
+  },
+  directionLinesUp: {
+    message:
+      'The direction of travel goes with the treatment: in {sharePercent} % of the strips the treatment tells which way the combine drove. What depends on the direction (lag, lean, slope) cannot be told from the treatment.',
+    whatToDo: 'Take the lag out as well as you can; next time harvest each block in one direction.',
+  },
+  fileLinesUp: {
+    message:
+      'The harvest file goes with the treatment in {sharePercent} % of the strips. If the files come from different machines, operators or days, their difference cannot be told from that of the treatments.',
+    whatToDo: 'Calibrate both machines against a scale, or use weights of the strips.',
+  },
+  dayLinesUp: {
+    message:
+      'The day of harvest goes with the treatment in {sharePercent} % of the strips, so that weather and drying cannot be told from the treatment.',
+    whatToDo: 'Say so with the answer; next time harvest whole blocks in a day.',
+  },
   harvestCancelled: {
     message: 'Reading the harvest was stopped.',
     whatToDo: 'Start it again for a result.',

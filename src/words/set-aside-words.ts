@@ -1,6 +1,6 @@
 /** Why a point of a yield-monitor file was left out, by the reason that harvest gives. */
 export const SET_ASIDE_WORDS: Readonly<Record<string, string>> = {
-  unreadable: 'row could not be read',
+  unreadable: 'row could not be read, or its position is not to be trusted',
   outsideStrips: 'outside every strip',
   sideMargin: 'too near the side of the strip, or straddling it',
   headerUp: 'header up, or not harvesting',
