@@ -1,6 +1,6 @@
 import { type CommonFactors, commonFactors } from './common-factors.ts';
 import type { Sides } from './dunnett-distribution.ts';
-import { factoredMaximumTail } from './factored-maximum.ts';
+import { factoredMaximum } from './factored-maximum.ts';
 import { MOST_VARIABLES, sphericalCorrection } from './spherical-correction.ts';
 import { type StudentizedDistribution, studentize } from './studentized-tail.ts';
 
@@ -41,15 +41,16 @@ export function multivariateTMaximum(
   const factors = commonFactors(correlation);
   const added =
     factors.largestResidual <= CARRIED_BY_FACTORS ? null : correction(correlation, factors, sides);
+  const nearTail = factoredMaximum(factors, sides);
   const tailOfW = (w: number) => {
-    const near = factoredMaximumTail(factors, w, sides);
-    return added === null ? near : Math.min(1, Math.max(near * LEAST_SHARE, near + added.at(w).difference));
+    const near = nearTail(w);
+    return added === null ? near : Math.min(1, Math.max(near * LEAST_SHARE, near + added.differenceAt(w)));
   };
   const { upperTail, upperQuantile } = studentize(tailOfW, df);
   const belowZero = studentize((w) => tailOfW(-w), df);
   const atZero = sides === 'two' ? 1 : tailOfW(0);
   return {
-    error: added === null ? ERROR_OF_FACTORS : Math.max(...ERROR_AT.map((w) => added.at(w).error)),
+    error: added === null ? ERROR_OF_FACTORS : Math.max(...ERROR_AT.map((w) => added.errorAt(w))),
     upperTail: (q) => {
       if (Number.isNaN(q) || (sides === 'two' && q < 0))
         throw new RangeError(

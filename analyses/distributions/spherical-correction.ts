@@ -7,8 +7,10 @@ type Matrix = readonly (readonly number[])[];
 
 /** What one correlation matrix adds to the chance, under another near it, that the largest variable exceeds w. */
 export interface SphericalCorrection {
-  /** P(max > w) under `correlation` minus that under `near`; `error` is twice its standard error over the shifts. */
-  readonly at: (w: number) => { readonly difference: number; readonly error: number };
+  /** P(max > w) under `correlation` minus that under `near`. */
+  readonly differenceAt: (w: number) => number;
+  /** Twice its standard error over the shifts. */
+  readonly errorAt: (w: number) => number;
 }
 
 /**
@@ -49,7 +51,19 @@ export function sphericalCorrection(correlation: Matrix, near: Matrix, sides: Si
     const shift = GENERATORS.map(() => random());
     return gatheredDifference(own, other, shift, sides);
   });
-  return { at: (w) => averaged(gathered, k, w) };
+  const mean = {
+    above: meanOf(gathered.map(({ above }) => above)),
+    below: meanOf(gathered.map(({ below }) => below)),
+  };
+  return {
+    differenceAt: (w) => weighedTail(mean, k, w),
+    errorAt: (w) => {
+      const each = gathered.map((one) => weighedTail(one, k, w));
+      const middle = each.reduce((sum, value) => sum + value, 0) / SHIFTS;
+      const squares = each.reduce((sum, value) => sum + (value - middle) ** 2, 0);
+      return 2 * Math.sqrt(squares / (SHIFTS * (SHIFTS - 1)));
+    },
+  };
 }
 
 /** Weights of largest values on the grid: those above zero, and those below zero by their size (one side alone). */
@@ -58,24 +72,22 @@ interface Gathered {
   readonly below: Float64Array;
 }
 
-function averaged(
-  gathered: readonly Gathered[],
-  k: number,
-  w: number,
-): { difference: number; error: number } {
-  // Beyond -w lies all that is not below it: the same tail seen from the other end, with the opposite sign.
-  const tails = Float64Array.from({ length: CELLS + 1 }, (_, cell) =>
-    chiSquaredUpperTail((w * Math.exp(cell * STEP)) ** 2, k),
+function meanOf(shifts: readonly Float64Array[]): Float64Array {
+  return Float64Array.from(
+    { length: CELLS + 1 },
+    (_, cell) => shifts.reduce((sum, weights) => sum + weights[cell]!, 0) / SHIFTS,
   );
-  const each = gathered.map(({ above, below }) => {
-    const weights = w >= 0 ? above : below;
-    let sum = 0;
-    for (let cell = 0; cell <= CELLS; cell++) if (weights[cell] !== 0) sum += weights[cell]! * tails[cell]!;
-    return w >= 0 ? sum : -sum;
-  });
-  const difference = each.reduce((sum, value) => sum + value, 0) / SHIFTS;
-  const squares = each.reduce((sum, value) => sum + (value - difference) ** 2, 0);
-  return { difference, error: 2 * Math.sqrt(squares / (SHIFTS * (SHIFTS - 1))) };
+}
+
+function weighedTail({ above, below }: Gathered, k: number, w: number): number {
+  const weights = w >= 0 ? above : below;
+  let sum = 0;
+  for (let cell = 0; cell <= CELLS; cell++) {
+    if (weights[cell] === 0) continue;
+    sum += weights[cell]! * chiSquaredUpperTail((w * Math.exp(cell * STEP)) ** 2, k);
+  }
+  // Beyond -w lies all that is not below it: the same tail seen from the other end, with the opposite sign.
+  return w >= 0 ? sum : -sum;
 }
 
 function gatheredDifference(own: Matrix, other: Matrix, shift: readonly number[], sides: Sides): Gathered {

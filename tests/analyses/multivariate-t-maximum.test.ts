@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { lowerRoot } from '../../analyses/cholesky.ts';
 import { dunnettDistribution } from '../../analyses/distributions/dunnett-distribution.ts';
 import { multivariateTMaximum } from '../../analyses/distributions/multivariate-t-maximum.ts';
 import { normalUpperTail } from '../../analyses/distributions/normal.ts';
 import { studentizedRange } from '../../analyses/distributions/studentized-range.ts';
 import { tTwoSidedP, tUpperTail } from '../../analyses/distributions/t.ts';
+import { seededGenerator } from '../../analyses/seeded-generator.ts';
 import { expectRelative, fixtureExpected, fixtureTable } from './fixture-data.ts';
 
 type Matrix = readonly (readonly number[])[];
@@ -42,11 +44,43 @@ describe('correlations of lost plots and covariates (fixtures/multivariate-t-max
     expect(carried.map((own) => own.correlation.length)).toEqual(expect.arrayContaining([3, 4, 5]));
   });
 
+  it('one-sided where the lattice adds its part, below zero too: simulated, seeded', () => {
+    const lattice = cases.filter(
+      ({ correlation, df }) => multivariateTMaximum(correlation, df, 'one').error > 1e-8,
+    );
+    expect(lattice.length).toBeGreaterThan(1);
+    for (const { correlation } of lattice) {
+      const got = multivariateTMaximum(correlation, Infinity, 'one');
+      expect(got.error).toBeLessThan(1e-4);
+      const draws = 200_000;
+      const points = [-0.6, 0, 0.9, 2];
+      const seen = simulatedTails(correlation, points, draws);
+      points.forEach((q, i) => {
+        const p = got.upperTail(q);
+        expect(Math.abs(seen[i]! - p), `q ${q}`).toBeLessThan(4 * Math.sqrt((p * (1 - p)) / draws));
+      });
+    }
+  });
+
   it('comparisons in another order, or all turned round, are the same', () => {
     const [{ correlation, df }] = [cases[3]!];
     const turned = [...correlation].reverse().map((row) => [...row].reverse());
     const [a, b] = [multivariateTMaximum(correlation, df, 'two'), multivariateTMaximum(turned, df, 'two')];
     for (const q of [0.4, 1.7, 3.2]) expectRelative(a.upperTail(q), b.upperTail(q), 1e-8);
+  });
+});
+
+describe('the root of a correlation matrix', () => {
+  it('multiplied by itself gives the matrix back, singular ones too', () => {
+    for (const matrix of [equal(4, 0.3), equal(3, 1), equal(3, -0.5), [[1]]]) {
+      const root = lowerRoot(matrix);
+      matrix.forEach((row, i) => {
+        row.forEach((rho, j) => {
+          const product = root[i]!.reduce((sum, weight, m) => sum + weight * root[j]![m]!, 0);
+          expect(Math.abs(product - rho)).toBeLessThan(1e-7);
+        });
+      });
+    }
   });
 });
 
@@ -150,3 +184,18 @@ describe('special cases', () => {
     expect(() => multivariateTMaximum(equal(2, 0.2), 3, 'one').upperQuantile(0.99)).toThrow('p must lie');
   });
 });
+
+/** How often the largest of correlated normals exceeds each point. */
+function simulatedTails(correlation: Matrix, points: readonly number[], draws: number): number[] {
+  const random = seededGenerator(1964);
+  const root = lowerRoot(correlation);
+  const counts = points.map(() => 0);
+  for (let draw = 0; draw < draws; draw++) {
+    const z = root.map(() => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random()));
+    const largest = Math.max(...root.map((row) => row.reduce((sum, weight, j) => sum + weight * z[j]!, 0)));
+    points.forEach((point, i) => {
+      if (largest > point) counts[i] = counts[i]! + 1;
+    });
+  }
+  return counts.map((count) => count / draws);
+}
