@@ -4,11 +4,13 @@ import { layoutFaults } from '../harvest/layout-faults.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { Problem } from '../trial/problem.ts';
 import { problem } from '../trial/problem.ts';
+import { newTrial } from '../trial/starting-settings.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { type FieldStrip, fieldStrips } from './field-strips.ts';
-import { hashedFile } from './file-hashes.ts';
+import { type FileRole, hashedFile } from './file-hashes.ts';
 import { type FileUnderstood, type Harvested, harvestOf } from './harvest-of.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
+import { reuse } from './kept-work.ts';
 import { MADE_BY } from './made-by.ts';
 import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 
@@ -39,13 +41,16 @@ export async function analyseTrial(
   const trial = laidOut.ok ? laidOut.value : asked;
   const problems: Problem[] = [...laidOut.problems];
   if (laidOut.ok) problems.push(...layoutProblems(trial));
-  const harvested = await harvestOf(trial, files, control);
+  const grown = harvestedPart(trial);
+  const harvested = await reuse(control, 'harvest', JSON.stringify(grown), () =>
+    harvestOf(grown, files, control),
+  );
   problems.push(...harvested.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
   const report = reportFromStrips({
     trial,
     madeBy: MADE_BY,
-    files: hashes(trial, files),
+    files: await hashes(trial, files, control),
     strips: harvested.strips,
     responses: harvested.responses,
     assumptions: harvested.assumptions,
@@ -65,10 +70,31 @@ function drawing(trial: TrialDocument, harvested: Harvested): FieldDrawing | nul
   return strips.length === 0 ? null : { strips, points: harvested.placed };
 }
 
-function hashes(trial: TrialDocument, files: readonly InputFile[]): ReportModel['trial']['files'] {
-  return files.flatMap((file) => {
-    if (file.name === trial.layoutFile?.path) return [hashedFile(file, 'layout')];
-    const harvest = trial.harvestFiles.find(({ path }) => path === file.name);
-    return harvest === undefined ? [] : [hashedFile(file, harvest.kind)];
+async function hashes(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<ReportModel['trial']['files']> {
+  const hashed = files.map(async (file) => {
+    const role = roleOf(file, trial);
+    if (role === null) return [];
+    return [await reuse(control, `hash of ${file.name}`, role, async () => hashedFile(file, role))];
   });
+  return (await Promise.all(hashed)).flat();
+}
+
+function roleOf({ name }: InputFile, trial: TrialDocument): FileRole | null {
+  if (name === trial.layoutFile?.path) return 'layout';
+  return trial.harvestFiles.find(({ path }) => path === name)?.kind ?? null;
+}
+
+/**
+ * The trial with all that cannot touch its strip values left blank, so that an edit of prices, names or the way of
+ * deciding asks for the very same harvest.
+ */
+function harvestedPart(trial: TrialDocument): TrialDocument {
+  const blank = newTrial('');
+  const { name, season, notes, randomised, economics, inference, stamp } = blank;
+  const treatments = trial.treatments.map((one) => ({ ...one, costPerHa: null, applicationCostPerHa: null }));
+  return { ...trial, name, season, notes, randomised, economics, inference, stamp, treatments };
 }

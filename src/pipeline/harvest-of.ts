@@ -11,6 +11,7 @@ import { findCrop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, problem } from '../trial/problem.ts';
 import type { HarvestFile, TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
+import { reuse } from './kept-work.ts';
 
 /** What was understood of one harvest file; `recognition` is null where it is no table. */
 export interface FileUnderstood {
@@ -49,7 +50,11 @@ async function fromPoints(
   control: PipelineControl,
 ): Promise<Harvested> {
   const crop = findCrop(trial.crop);
-  const read = await readAll(trial, files, control, (file, asked) => readPointsSource(file, asked, crop));
+  const read = await readAll(trial, files, control, (file, asked) =>
+    reuse(control, `points of ${file.name}`, JSON.stringify([asked, crop]), () =>
+      readPointsSource(file, asked, crop),
+    ),
+  );
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const placing = (share: number) => control.onProgress?.({ stage: 'placing', share });

@@ -1,3 +1,5 @@
+import type { KeptWork } from './kept-work.ts';
+
 /** A file as the user handed it over: the name by which they know it, and its bytes. */
 export interface InputFile {
   readonly name: string;
@@ -11,6 +13,8 @@ export interface Progress {
 }
 
 export interface PipelineControl {
+  /** Results of earlier runs over the very same files, to take over what an edit has not touched. */
+  readonly kept?: KeptWork;
   readonly onProgress?: (progress: Progress) => void;
   readonly isCancelled?: () => boolean;
 }

@@ -1,16 +1,41 @@
 import { expose } from 'comlink';
-import { analyseTrial } from '../pipeline/analyse-trial.ts';
+import type { PlacedPoints } from '../harvest/strip-values.ts';
+import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import { KeptWork } from '../pipeline/kept-work.ts';
 import { layoutReading } from '../pipeline/layout-reading.ts';
 import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 
+let held: readonly InputFile[] = [];
+let kept = new KeptWork();
+let sentPoints: PlacedPoints | null = null;
+
+export interface AnalysisSent {
+  readonly run: AnalysisRun;
+  /** `run.field.points` is null, and means those of the run before. */
+  readonly pointsAsBefore: boolean;
+}
+
 /** What the page may ask of the worker. Progress comes back through a proxied function. */
 const jobs = {
-  analyse(trial: TrialDocument, files: readonly InputFile[], onProgress: (progress: Progress) => void) {
-    return analyseTrial(trial, files, { onProgress });
+  /** The files that later work is about; what was kept of others goes. */
+  hold(files: readonly InputFile[]): void {
+    held = files;
+    kept = new KeptWork();
+  },
+
+  /** Of the files held. Points that were sent before are not sent again. */
+  async analyse(trial: TrialDocument, onProgress: (progress: Progress) => void): Promise<AnalysisSent> {
+    const run = await analyseTrial(trial, held, { onProgress, kept });
+    const points = run.field?.points ?? null;
+    if (run.field === null || points === null || points !== sentPoints) {
+      sentPoints = points;
+      return { run, pointsAsBefore: false };
+    }
+    return { run: { ...run, field: { ...run.field, points: null } }, pointsAsBefore: true };
   },
 
   /** What the files mean for this trial; what was answered about a file before stays with it. */

@@ -1,4 +1,5 @@
 import { proxy, type Remote, wrap } from 'comlink';
+import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import type { LayoutReading } from '../pipeline/layout-reading.ts';
@@ -7,9 +8,12 @@ import type { FilesTaken } from '../pipeline/trial-from-files.ts';
 import type { EnoughReplicates } from '../planning/enough-replicates.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import type { AnalysisJobs } from './analysis-worker.ts';
+import type { AnalysisJobs, AnalysisSent } from './analysis-worker.ts';
 
 interface Bench {
+  /** What this worker holds: files are sent to it once, and points come back from it once. */
+  held: readonly InputFile[] | null;
+  points: PlacedPoints | null;
   readonly worker: Worker;
   readonly jobs: Remote<AnalysisJobs>;
   /** Never comes true; fails when the worker cannot start, since then it answers no call. */
@@ -18,12 +22,14 @@ interface Bench {
 
 /**
  * Reading and analysing off the main thread, one piece of work at a time. A new piece of work, or `cancel`, ends
- * the one under way by ending its worker; call numbers make sure that nothing of the old one arrives later.
+ * the one under way by ending its worker; call numbers make sure that nothing of the old one arrives later. Work whose
+ * files are read and placed is not ended by a newer one, since the newer takes over what it has kept.
  */
 export class BackgroundAnalysis {
   #bench: Bench | null = null;
   #call = 0;
   #giveUp: (() => void) | null = null;
+  #isPlaced = false;
 
   /** 'cancelled' where `cancel` or a newer call came first. */
   async analyse(
@@ -31,46 +37,42 @@ export class BackgroundAnalysis {
     files: readonly InputFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<AnalysisRun | 'cancelled'> {
-    return this.#run((jobs, isCurrent) =>
-      jobs.analyse(
-        trial,
-        files,
-        proxy((progress: Progress) => {
-          if (isCurrent()) onProgress(progress);
-        }),
-      ),
-    );
+    return this.#run(async (bench, isCurrent) => {
+      const passOn = proxy((progress: Progress) => {
+        if (!isCurrent()) return;
+        this.#isPlaced = progress.stage === 'analysing';
+        onProgress(progress);
+      });
+      await holdFiles(bench, files);
+      return withPoints(bench, await bench.jobs.analyse(trial, passOn));
+    });
   }
 
   async take(trial: TrialDocument, files: readonly InputFile[]): Promise<FilesTaken | 'cancelled'> {
-    return this.#run((jobs) => jobs.take(trial, files));
+    return this.#run(({ jobs }) => jobs.take(trial, files));
   }
 
   async layOut(
     trial: TrialDocument,
     files: readonly InputFile[],
   ): Promise<Outcome<TrialDocument> | 'cancelled'> {
-    return this.#run(async (jobs) => jobs.layOut(trial, files));
+    return this.#run(async ({ jobs }) => jobs.layOut(trial, files));
   }
 
   async layoutReading(
     trial: TrialDocument,
     files: readonly InputFile[],
   ): Promise<LayoutReading | null | 'cancelled'> {
-    return this.#run((jobs) => jobs.layoutReading(trial, files));
+    return this.#run(({ jobs }) => jobs.layoutReading(trial, files));
   }
 
   async plan(trial: TrialDocument, expected: Expectations): Promise<EnoughReplicates | null | 'cancelled'> {
-    return this.#run(async (jobs) => jobs.plan(trial, expected));
+    return this.#run(async ({ jobs }) => jobs.plan(trial, expected));
   }
 
   cancel(): void {
-    this.#call += 1;
-    if (this.#giveUp === null) return;
-    this.#giveUp();
-    this.#giveUp = null;
-    this.#bench?.worker.terminate();
-    this.#bench = null;
+    this.#isPlaced = false;
+    this.#supersede();
   }
 
   /** Ends the worker too, also when it is at rest. */
@@ -80,19 +82,28 @@ export class BackgroundAnalysis {
     this.#bench = null;
   }
 
-  async #run<T>(
-    work: (jobs: Remote<AnalysisJobs>, isCurrent: () => boolean) => Promise<T>,
-  ): Promise<T | 'cancelled'> {
-    this.cancel();
+  /** The call under way counts no more; its worker ends with it, unless only the answer is left to work out. */
+  #supersede(): void {
+    this.#call += 1;
+    if (this.#giveUp === null) return;
+    this.#giveUp();
+    this.#giveUp = null;
+    if (this.#isPlaced) return;
+    this.#bench?.worker.terminate();
+    this.#bench = null;
+  }
+
+  async #run<T>(work: (bench: Bench, isCurrent: () => boolean) => Promise<T>): Promise<T | 'cancelled'> {
+    this.#supersede();
     const call = this.#call;
     const isCurrent = () => call === this.#call;
     this.#bench ??= openBench();
-    const { jobs, broken } = this.#bench;
+    const bench = this.#bench;
     const stopped = new Promise<'cancelled'>((resolve) => {
       this.#giveUp = () => resolve('cancelled');
     });
     try {
-      const outcome = await Promise.race([work(jobs, isCurrent), stopped, broken]);
+      const outcome = await Promise.race([work(bench, isCurrent), stopped, bench.broken]);
       return isCurrent() ? outcome : 'cancelled';
     } catch (error) {
       if (!isCurrent()) return 'cancelled';
@@ -103,11 +114,29 @@ export class BackgroundAnalysis {
   }
 }
 
+async function holdFiles(bench: Bench, files: readonly InputFile[]): Promise<void> {
+  const { held } = bench;
+  const isHeld =
+    held?.length === files.length &&
+    files.every(({ name, bytes }, index) => held[index]?.name === name && held[index].bytes === bytes);
+  if (isHeld) return;
+  bench.held = files;
+  await bench.jobs.hold(files);
+}
+
+function withPoints(bench: Bench, { run, pointsAsBefore }: AnalysisSent): AnalysisRun {
+  if (!pointsAsBefore) {
+    bench.points = run.field?.points ?? null;
+    return run;
+  }
+  return run.field === null ? run : { ...run, field: { ...run.field, points: bench.points } };
+}
+
 function openBench(): Bench {
   const worker = new Worker(new URL('./analysis-worker.ts', import.meta.url), { type: 'module' });
   const broken = new Promise<never>((_, reject) => {
     worker.addEventListener('error', (event) => reject(new Error(event.message || 'the worker stopped')));
   });
   broken.catch(() => undefined);
-  return { worker, jobs: wrap<AnalysisJobs>(worker), broken };
+  return { worker, jobs: wrap<AnalysisJobs>(worker), broken, held: null, points: null };
 }

@@ -67,3 +67,32 @@ test('closing keeps the trial on the first page, and forgetting removes it', asy
   await kept.getByRole('button', { name: /^Forget/ }).click();
   await expect(kept).toHaveCount(0);
 });
+
+test('an edit of the price sends no file to the worker again', async ({ page }) => {
+  await page.addInitScript(() => {
+    const post = Worker.prototype.postMessage;
+    const counted = globalThis as unknown as { filesSent: number };
+    counted.filesSent = 0;
+    Worker.prototype.postMessage = function (this: Worker, message: unknown, ...rest: []) {
+      const values = (message as { argumentList?: { value?: unknown }[] }).argumentList ?? [];
+      for (const { value } of values) {
+        if (Array.isArray(value))
+          counted.filesSent += value.filter(({ bytes }) => bytes !== undefined).length;
+      }
+      post.call(this, message, ...rest);
+    };
+  });
+  const filesSent = () => page.evaluate(() => (globalThis as unknown as { filesSent: number }).filesSent);
+  await openDemo(page);
+  const before = await filesSent();
+  expect(before, 'the files must have been sent once').toBeGreaterThan(1);
+  const money = page.locator('.answer-sentence').first();
+  const said = (await money.textContent()) ?? '';
+  await goToStage(page, 'Trial');
+  await page.getByLabel('Price of the grain').fill('950');
+  await page.getByLabel('Price of the grain').press('Tab');
+  await goToStage(page, 'Answer');
+  await expect(money).not.toHaveText(said);
+  await answerIsThere(page);
+  expect(await filesSent()).toBe(before);
+});
