@@ -1,8 +1,8 @@
 import { chiSquaredUpperTail } from '../../analyses/distributions/chi-squared.ts';
 import { friedman } from '../../analyses/friedman.ts';
+import { quickGenerator } from '../../analyses/quick-generator.ts';
 import { randomizationWithinBlocks } from '../../analyses/randomization-within-blocks.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
-import { seededGenerator } from '../../analyses/seeded-generator.ts';
 import { signFlipTest } from '../../analyses/sign-flip-test.ts';
 import { signedRank } from '../../analyses/signed-rank.ts';
 import { type AgreementId, agreementRefused, agreementSentences } from '../words/agreement-sentences.ts';
@@ -111,7 +111,7 @@ function bySignedRank(pairs: BlockPairs): Tested {
 
 function bySignFlips(pairs: BlockPairs): Tested {
   const differences = differencesOfPairs(pairs);
-  const found = signFlipTest(differences, seededGenerator(RANDOMIZATION_SEED), DRAWS);
+  const found = signFlipTest(differences, quickGenerator(RANDOMIZATION_SEED), DRAWS);
   if (isRefusal(found)) return found.code;
   const { p, patterns, exact, smallestP } = found;
   return {
@@ -133,7 +133,7 @@ function byRandomization({ design, names, fitted }: AnalysedResponse): Tested {
       treatments: names.length,
       blockOfPlot: design.blockOfPlot ?? design.deviations.map(() => 0),
     },
-    seededGenerator(RANDOMIZATION_SEED),
+    quickGenerator(RANDOMIZATION_SEED),
     DRAWS,
   );
   if (isRefusal(found)) return found.code;

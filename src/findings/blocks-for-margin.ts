@@ -1,6 +1,12 @@
 import { isRefusal } from '../../analyses/refusal.ts';
+import { replicatesCompletelyRandomized } from '../../analyses/replicates-completely-randomized.ts';
 import { replicatesNeeded } from '../../analyses/replicates-needed.ts';
 import { significant, withUnit } from '../words/number-formats.ts';
+import { replicatesMeaning } from '../words/outlook-sentences.ts';
+import type { AnalysedResponse } from './analysed-response.ts';
+import { guardsTheirNumber } from './decided-by.ts';
+import type { Decided } from './deciding-procedure.ts';
+import type { ReportResponse } from './report-model.ts';
 
 export interface BlocksForMargin {
   readonly blocks: number;
@@ -8,30 +14,42 @@ export interface BlocksForMargin {
   readonly difference: string;
 }
 
-interface MarginQuestion {
-  /** In this trial. */
-  readonly blocks: number;
-  readonly treatments: number;
-  readonly cvPercent: number | null;
-  readonly grandMean: number;
-  readonly margin: number | null;
-  readonly unit: string | null;
-  /** Of one comparison: where several are guarded, the family's level shared among them. */
-  readonly alpha: number;
-}
-
 const POWER = 0.8;
 
 /**
- * How many blocks would find a difference as large as the margin, if strips vary as they did here. The margin is the
- * difference that was said to matter; the one observed would only repeat the verdict. null without a margin or a CV, or
- * where this trial already has that many.
+ * How many replicates would find a difference as large as the margin, if strips vary as they did here. The margin is the
+ * difference that was said to matter; the one observed would only repeat the verdict. Where several comparisons are
+ * guarded, each is judged at its share of the level. null without a margin or a CV.
  */
-export function blocksNeededForMargin(question: MarginQuestion): BlocksForMargin | null {
-  const { blocks, treatments, cvPercent, grandMean, margin, unit, alpha } = question;
-  if (cvPercent === null || margin === null || cvPercent === 0) return null;
-  const differencePercent = (100 * margin) / grandMean;
-  const needed = replicatesNeeded({ treatments, cvPercent, differencePercent, power: POWER, alpha });
-  if (isRefusal(needed) || needed.replicates === null || needed.replicates <= blocks) return null;
-  return { blocks: needed.replicates, difference: withUnit(significant(margin, 3), unit) };
+export function replicatesForMargin(
+  { response, design, judging, fitted }: AnalysedResponse,
+  decided: Decided | null,
+): ReportResponse['replicatesForMargin'] {
+  const { cvPercent, grandMean } = fitted.fit;
+  const { margin } = judging;
+  if (decided === null || cvPercent === null || cvPercent === 0 || margin === null) return null;
+  const alpha = judging.alpha / (guardsTheirNumber(decided) ? decided.real.length : 1);
+  const question = {
+    treatments: design.treatments.length,
+    cvPercent,
+    differencePercent: (100 * margin) / grandMean,
+    power: POWER,
+    alpha,
+  };
+  const blocked = design.blockOfPlot !== null;
+  const needed = blocked ? replicatesNeeded(question) : replicatesCompletelyRandomized(question);
+  if (isRefusal(needed)) return null;
+  const { replicates, power } = needed;
+  const said = withUnit(significant(margin, 3), response.unit);
+  return { margin, replicates, power, alpha, meaning: replicatesMeaning(replicates, blocked, said, power) };
+}
+
+/** For the list of what would settle the answer; null where this trial already has that many blocks, or none. */
+export function moreBlocksForMargin(
+  { response, design, judging }: AnalysedResponse,
+  needed: ReportResponse['replicatesForMargin'],
+): BlocksForMargin | null {
+  if (needed === null || needed.replicates === null || design.blockOfPlot === null) return null;
+  if (needed.replicates <= design.blocks.length) return null;
+  return { blocks: needed.replicates, difference: withUnit(significant(judging.margin, 3), response.unit) };
 }

@@ -56,7 +56,8 @@ export function pairWeaknesses(
   ];
 }
 
-function bestLevel(means: AdjustedMeans, better: 'higher' | 'lower'): number {
+/** Level of the best mean. */
+export function bestLevel(means: AdjustedMeans, better: 'higher' | 'lower'): number {
   const sign = better === 'higher' ? 1 : -1;
   const size = (level: number) => sign * (means.means[level]?.deviation ?? 0);
   return means.means.reduce((best, mean) => (size(mean.level) > size(best) ? mean.level : best), 0);

@@ -230,6 +230,67 @@ export const refusalSchema = v.strictObject({
   whatWouldHelp: v.string(),
 });
 
+/** The verdicts once more without one block. */
+const leftOutBlockSchema = v.strictObject({
+  block: v.string(),
+  /** Why the rest cannot be analysed; then there are no comparisons. */
+  refusal: textOrNull,
+  comparisons: v.array(
+    v.strictObject({
+      a: v.string(),
+      b: v.string(),
+      estimate: finite,
+      lower: numberOrNull,
+      upper: numberOrNull,
+      difference: v.nullable(v.picklist(DIFFERENCE_VERDICTS)),
+      money: v.nullable(v.picklist(MONEY_VERDICTS)),
+    }),
+  ),
+  /** Whether any verdict differs from that of the whole trial. */
+  changes: v.boolean(),
+});
+
+/** From the t posterior under a flat prior; decides nothing. */
+const chancesSchema = v.strictObject({
+  best: v.array(v.strictObject({ treatment: v.string(), chance: finite })),
+  comparisons: v.array(
+    v.strictObject({
+      a: v.string(),
+      b: v.string(),
+      /** That a truly is better than b. */
+      better: finite,
+      breakEven: numberOrNull,
+      /** That a truly brings more over b than it costs; null where break-even is not known. */
+      beatsBreakEven: numberOrNull,
+    }),
+  ),
+  /** Monte Carlo error of the chances of being best, at most; the others are exact. */
+  standardError: finite,
+  draws: count,
+  seed: count,
+  meaning: v.string(),
+});
+
+/** How far chance alone would lift the best of several alike treatments. */
+const flatterySchema = v.strictObject({
+  best: v.string(),
+  of: count,
+  /** In the response's unit. */
+  expected: finite,
+  percentOfMean: numberOrNull,
+  meaning: v.string(),
+});
+
+/** Blocks, or strips a treatment without blocks, that would find a difference as large as the margin. */
+const replicatesForMarginSchema = v.strictObject({
+  margin: finite,
+  replicates: v.nullable(count),
+  power: finite,
+  /** Of one comparison: where several are guarded, the level shared among them. */
+  alpha: finite,
+  meaning: v.string(),
+});
+
 export const responseSchema = v.strictObject({
   name: v.string(),
   unit: textOrNull,
@@ -253,6 +314,11 @@ export const responseSchema = v.strictObject({
   ),
   answers: v.array(answerSchema),
   economics: v.array(economicsRowSchema),
+  /** The verdicts without each block in turn; empty where there are fewer than three blocks, or very many. */
+  leaveOneBlockOut: v.array(leftOutBlockSchema),
+  chances: v.nullable(chancesSchema),
+  flattery: v.nullable(flatterySchema),
+  replicatesForMargin: v.nullable(replicatesForMarginSchema),
 });
 
 export const reportModelSchema = v.strictObject({

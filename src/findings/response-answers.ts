@@ -1,13 +1,20 @@
 import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import type { AssumptionCheck } from './assumption-checks.ts';
-import { type BlocksForMargin, blocksNeededForMargin } from './blocks-for-margin.ts';
+import { moreBlocksForMargin, replicatesForMargin } from './blocks-for-margin.ts';
 import { answerOf, economicsRow, type JudgedComparison } from './comparison-answer.ts';
 import { pairWeaknesses, responseWeaknesses } from './comparison-weaknesses.ts';
-import { guardsTheirNumber, procedureReasons } from './decided-by.ts';
+import { procedureReasons } from './decided-by.ts';
 import type { Decided } from './deciding-procedure.ts';
+import { blockWeakness, leaveOneBlockOut } from './leave-one-block-out.ts';
 import type { ReportResponse } from './report-model.ts';
+import { chancesOf, flatteryOf } from './treatment-outlook.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
+
+type AnswersAndOutlook = Pick<
+  ReportResponse,
+  'answers' | 'economics' | 'leaveOneBlockOut' | 'chances' | 'flattery' | 'replicatesForMargin'
+>;
 
 /** An answer and a line on money for each comparison that matters; `decided` is null where nothing judges them. */
 export function answersAndMoney(
@@ -15,7 +22,7 @@ export function answersAndMoney(
   judged: readonly JudgedComparison[],
   decided: Decided | null,
   checks: readonly AssumptionCheck[],
-): Pick<ReportResponse, 'answers' | 'economics'> {
+): AnswersAndOutlook {
   const { response, design, judging, surroundings, fitted } = analysed;
   const errorDf = fitted.fit.error.df;
   const weakens = responseWeaknesses(response, design, errorDf, decided?.procedure ?? null);
@@ -23,7 +30,8 @@ export function answersAndMoney(
   const reasons = [...procedureReasons(decided, analysed), ONE_FIELD_ONE_SEASON];
   const termsOf = (one: JudgedComparison) =>
     surroundings.money?.(design.treatments[one.pair[0]] ?? 0, design.treatments[one.pair[1]] ?? 0) ?? null;
-  const blocks = blocksForMargin(analysed, decided);
+  const replicates = replicatesForMargin(analysed, decided);
+  const blocks = moreBlocksForMargin(analysed, replicates);
   const answers = judged.map((one) => {
     const money = termsOf(one);
     const ofPair = pairWeaknesses(one.pair, analysed);
@@ -40,26 +48,20 @@ export function answersAndMoney(
     });
     return { ...answer, wouldSettle: whatWouldSettle(answer, money, blocks) };
   });
+  const leftOut = decided === null ? [] : leaveOneBlockOut(analysed, answers);
   const economics = judged.flatMap((one) => {
     const terms = termsOf(one);
     return terms === null ? [] : [economicsRow(one, terms)];
   });
-  return { answers, economics };
-}
-
-function blocksForMargin(
-  { response, design, judging, fitted }: AnalysedResponse,
-  decided: Decided | null,
-): BlocksForMargin | null {
-  if (decided === null || design.design === 'completelyRandomized') return null;
-  const share = guardsTheirNumber(decided) ? decided.real.length : 1;
-  return blocksNeededForMargin({
-    blocks: design.blocks.length,
-    treatments: design.treatments.length,
-    cvPercent: fitted.fit.cvPercent,
-    grandMean: fitted.fit.grandMean,
-    margin: judging.margin,
-    unit: response.unit,
-    alpha: judging.alpha / share,
-  });
+  return {
+    answers: answers.map((answer) => ({
+      ...answer,
+      weakens: [...answer.weakens, ...blockWeakness(answer, leftOut)],
+    })),
+    economics,
+    leaveOneBlockOut: [...leftOut],
+    chances: decided === null ? null : chancesOf(analysed, judged, termsOf),
+    flattery: flatteryOf(analysed),
+    replicatesForMargin: replicates,
+  };
 }

@@ -81,6 +81,10 @@ function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: J
     detectable: null,
     answers: [],
     economics: [],
+    leaveOneBlockOut: [],
+    chances: null,
+    flattery: null,
+    replicatesForMargin: null,
   };
 }
 

@@ -49,6 +49,31 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
     message: 'The significance level {alpha} is not above 0 and at most 0.5.',
     whatWouldHelp: 'A level such as 0.05, or 0.10 where that was chosen before harvest.',
   },
+  outsideTransformation: {
+    message: 'The value {value} cannot be put on the scale that was chosen ({kind}).',
+    whatWouldHelp:
+      'Logarithms need values above zero, square roots values of zero or more, the angular scale percentages from 0 to 100; choose another scale or none.',
+  },
+  tooFewRates: {
+    message: 'The response to a rate needs at least {needed} different rates; there are {rates}.',
+    whatWouldHelp: 'Treatments named by their rate, such as 0, 50, 100 and 150.',
+  },
+  quadraticDoesNotFit: {
+    message: 'The rates differ by more than a parabola explains, so it tells no best rate.',
+    whatWouldHelp: 'Read the means rate by rate.',
+  },
+  bendsUpwards: {
+    message: 'The response bends upwards, so the parabola has a lowest point and no best rate.',
+    whatWouldHelp: 'Read the means rate by rate, or try higher rates.',
+  },
+  bendNotDistinguishable: {
+    message: 'The bend of the response could be chance, so a best rate could lie anywhere.',
+    whatWouldHelp: 'More blocks or rates further apart.',
+  },
+  bestRateOutsideData: {
+    message: 'The best rate would lie outside the rates that were tried.',
+    whatWouldHelp: 'A trial with rates on both sides of it.',
+  },
   noCheck: {
     message: 'The comparisons are to be made against a check, but no treatment is marked as the check.',
     whatWouldHelp: 'Mark the check, or choose to compare all pairs.',

@@ -161,6 +161,10 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
       moneyUnit: 'EUR/ha',
       missing: a === 3 ? ['costPerHa of zinc'] : [],
     })),
+    leaveOneBlockOut: [],
+    chances: null,
+    flattery: null,
+    replicatesForMargin: null,
   };
 }
 

@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { plainText } from '../../src/export/plain-text.ts';
-import { blocksNeededForMargin } from '../../src/findings/blocks-for-margin.ts';
 import { reportFromStrips } from '../../src/findings/report-from-strips.ts';
 import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
 import type { TrialDocument } from '../../src/trial/trial-document.ts';
@@ -92,24 +91,26 @@ describe('reports of whole trials', () => {
 });
 
 describe('how many blocks would find the margin', () => {
-  it('is the tabulated number of replicates (fixtures/power-tables), where this trial has fewer', () => {
-    const rows = fixtureTable('power-tables/replicates-needed-rcbd-pairwise.csv').slice(0, 40);
+  it('is the tabulated number of replicates (fixtures/power-tables) at the CV that this trial has', () => {
+    // Two treatments in three blocks; the margin is set so that margin / CV is that of the table.
+    const made = stripTrial({ Untreated: [8000, 8200, 7900], Early: [8100, 8150, 8250] });
+    const cv = onlyResponse(reportOf(made)).cvPercent!;
+    const mean = onlyResponse(reportOf(made)).grandMean!;
+    const rows = fixtureTable('power-tables/replicates-needed-rcbd-pairwise.csv').filter(
+      ({ t, power, alpha }) => t === '2' && Number(power) === 0.8 && Number(alpha) === 0.05,
+    );
+    expect(rows.length).toBeGreaterThan(3);
     for (const row of rows) {
-      const question = {
-        blocks: 1,
-        treatments: Number(row.t),
-        cvPercent: Number(row.cv_pct),
-        grandMean: 50,
-        margin: Number(row.delta_pct) / 2,
-        unit: 't/ha',
-        alpha: Number(row.alpha),
-      };
-      if (Number(row.power) !== 0.8) continue;
-      expect(blocksNeededForMargin(question)?.blocks, JSON.stringify(row)).toBe(Number(row.reps));
-      expect(blocksNeededForMargin({ ...question, blocks: Number(row.reps) })).toBeNull();
-      expect(blocksNeededForMargin({ ...question, margin: null })).toBeNull();
+      const marginKgPerHa = ((Number(row.delta_pct) / Number(row.cv_pct)) * cv * mean * 1000) / 100;
+      const { inference } = made.trial;
+      const response = onlyResponse(reportOf(made, { inference: { ...inference, marginKgPerHa } }));
+      expect(response.replicatesForMargin, JSON.stringify(row)).toMatchObject({
+        replicates: Number(row.reps),
+      });
+      const said = response.answers[0]!.wouldSettle.join(' ');
+      if (response.answers[0]!.difference === 'Not settled' && Number(row.reps) > 3)
+        expect(said).toContain(`About ${row.reps} blocks`);
     }
-    expect(rows.some(({ power }) => Number(power) === 0.8)).toBe(true);
   });
 });
 
@@ -121,4 +122,18 @@ it('a treatment on a single strip is judged by the others’ error, and says so'
   const response = onlyResponse(reportOf(made));
   expect(response.answers[0]!.difference).not.toBeNull();
   expect(response.answers[0]!.weakens.join(' ')).toMatch(/Once has a value on a single strip/);
+});
+
+it('a chain of lost strips, where one comparison carries all that the others share, is judged and at once', () => {
+  // Law: with correlations r12, r13, r23 and r12 r13 = r23 the loading of the first is 1; the interval must still be
+  // wider than one t and no wider than Bonferroni's.
+  const made = stripTrial({ T0: [8111, 8998], T1: [null, 8208], T2: [7864, 8512], T3: [7350, null] });
+  const response = onlyResponse(reportOf(made));
+  const rows = (name: string) =>
+    response.comparisons.filter((own) => own.procedure === name && own.b === 'T0');
+  rows('dunnett').forEach((row, i) => {
+    expect(row.p!).toBeGreaterThan(row.pUnadjusted!);
+    expect(row.upper!).toBeLessThan(rows('bonferroni')[i]!.upper!);
+  });
+  expect(rows('dunnett')).toHaveLength(3);
 });

@@ -133,6 +133,12 @@ describe('refusal sentences', () => {
     noCompletePair: { completePairs: 1, needed: 2 },
     noErrorVariation: {},
     alphaOutOfRange: { alpha: 2 },
+    outsideTransformation: { plot: 0, value: 0, kind: 'log' },
+    tooFewRates: { rates: 1, needed: 2 },
+    quadraticDoesNotFit: {},
+    bendsUpwards: {},
+    bendNotDistinguishable: {},
+    bestRateOutsideData: {},
   };
 
   it.each(Object.entries(refusals))('%s says what is wrong and what would help', (code, details) => {
