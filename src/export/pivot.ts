@@ -1,4 +1,3 @@
-/// <reference path="./danfojs-frames.d.ts" />
 import type { Frame } from 'danfojs';
 import { treatmentsOf } from '../figures/treatment-marks.ts';
 import type { ReportModel } from '../findings/report-model.ts';
