@@ -20,8 +20,7 @@ export function screenYieldLimits(
   files: readonly { readonly file: MeasuredFile; readonly reason: Uint8Array }[],
   settings: HarvestSettings,
 ): number | null {
-  const left = files.map(({ file, reason }) => file.yieldAtStandardKgPerHa.filter((_, i) => reason[i] === 0));
-  const median = medianOf(joined(left));
+  const median = medianOf(leftYields(files));
   const least = settings.yieldMinKgPerHa ?? Number.NEGATIVE_INFINITY;
   const most =
     settings.yieldMaxTimesMedian === null || median === null || median <= 0
@@ -35,14 +34,16 @@ export function screenYieldLimits(
   return median;
 }
 
-function joined(parts: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
+function leftYields(
+  files: readonly { readonly file: MeasuredFile; readonly reason: Uint8Array }[],
+): Float64Array {
+  const left = new Float64Array(files.reduce((sum, { reason }) => sum + reason.length, 0));
+  let count = 0;
+  for (const { file, reason } of files) {
+    for (let i = 0; i < reason.length; i++)
+      if (reason[i] === 0) left[count++] = file.yieldAtStandardKgPerHa[i]!;
   }
-  return all;
+  return left.subarray(0, count);
 }
 
 /**
@@ -58,12 +59,14 @@ export function screenOutliers(file: MeasuredFile, reason: Uint8Array, robustSds
 function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, robustSds: number): void {
   if (pass.length < FEWEST_IN_PASS) return;
   const residuals = new Float64Array(pass.length);
-  for (let k = 0; k < pass.length; k++) residuals[k] = values[pass[k]!]! - runningMedian(values, pass, k);
-  const spread = NORMAL_MAD * (medianOf(residuals.map(Math.abs)) ?? 0);
-  if (spread === 0) return;
-  pass.forEach((i, k) => {
-    if (Math.abs(residuals[k]!) > robustSds * spread) reason[i] = REASON_NUMBER.outlier;
-  });
+  for (let k = 0; k < pass.length; k++) {
+    residuals[k] = Math.abs(values[pass[k]!]! - runningMedian(values, pass, k));
+  }
+  const limit = robustSds * NORMAL_MAD * (medianOf(residuals.slice()) ?? 0);
+  if (limit === 0) return;
+  for (let k = 0; k < pass.length; k++) {
+    if (residuals[k]! > limit) reason[pass[k]!] = REASON_NUMBER.outlier;
+  }
 }
 
 /** Median of the values within reach of place k; sorted by insertion, since the window is small and there are many. */
@@ -83,16 +86,21 @@ function runningMedian(values: Float64Array, pass: Int32Array, k: number): numbe
 /** The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. */
 function* passes(file: MeasuredFile, reason: Uint8Array): Generator<Int32Array> {
   const { strip, interval } = file;
-  const ends = new Set([REASON_NUMBER.headerUp, REASON_NUMBER.turning]);
-  let pass: number[] = [];
+  const { headerUp, turning } = REASON_NUMBER;
+  const kept = new Int32Array(reason.length);
+  let [first, count] = [0, 0];
   for (let i = 0; i < reason.length; i++) {
     const isBroken =
-      i > 0 && (strip[i] !== strip[i - 1] || interval.run[i] !== interval.run[i - 1] || ends.has(reason[i]!));
-    if (isBroken && pass.length > 0) {
-      yield Int32Array.from(pass);
-      pass = [];
+      i > 0 &&
+      (strip[i] !== strip[i - 1] ||
+        interval.run[i] !== interval.run[i - 1] ||
+        reason[i] === headerUp ||
+        reason[i] === turning);
+    if (isBroken && count > first) {
+      yield kept.subarray(first, count);
+      first = count;
     }
-    if (reason[i] === 0) pass.push(i);
+    if (reason[i] === 0) kept[count++] = i;
   }
-  if (pass.length > 0) yield Int32Array.from(pass);
+  if (count > first) yield kept.subarray(first, count);
 }

@@ -1,0 +1,164 @@
+import { localProjection } from '../geometry/local-projection.ts';
+import { polygonFinder } from '../geometry/polygon-finder.ts';
+import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
+import { cutBeforeM } from './cut-before.ts';
+import type { HarvestPointsInput } from './harvest-input.ts';
+import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { choosePasses, type JudgedFile } from './pass-choice.ts';
+import { placePasses } from './pass-placement.ts';
+import { placeFile } from './placed-file.ts';
+import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
+import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { stripValues } from './strip-sums.ts';
+import type { SetAsideReason } from './strip-values.ts';
+import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
+
+/** Settings that a variant may change; all others stand as the trial has them. */
+export type VariedSettings = Pick<
+  HarvestSettings,
+  | 'shiftLagS'
+  | 'endMarginM'
+  | 'speedMinMPerS'
+  | 'speedMaxMPerS'
+  | 'speedChangePercent'
+  | 'widthShareMin'
+  | 'yieldMinKgPerHa'
+  | 'yieldMaxTimesMedian'
+  | 'outlierRobustSd'
+>;
+
+/** One yield a strip (kg/ha at standard moisture, null: none) under changed settings, as `harvestPoints` gives them. */
+export type HarvestUnder = (varied: VariedSettings) => readonly (number | null)[];
+
+/** Screens whose reasons end a pass, or that come before one that does, stand first in each variant. */
+const FIRST: readonly SetAsideReason[] = ['unreadable', 'outsideStrips', 'sideMargin', 'headerUp', 'turning'];
+const FURTHER = ['endMargin', 'speed', 'width', 'moisture'] as const;
+
+/** A file at one lag, its reasons up to turning, and what further screens say, by the settings they were asked with. */
+interface VariantFile {
+  readonly file: JudgedFile;
+  readonly first: Uint8Array;
+  readonly masks: Map<string, Uint8Array>;
+  readonly cutBefore: Float32Array | null;
+}
+
+/**
+ * Prepares a harvest to be asked again and again under other settings: points are placed and passes assigned once,
+ * flow is shifted once a lag, each screen is run once a setting. null where `harvestPoints` would refuse the files.
+ */
+export function harvestVariants(
+  trial: TrialDocument,
+  files: readonly HarvestPointsInput[],
+): HarvestUnder | null {
+  const frame = frameOfStrips(trial.strips);
+  if (frame === null || files.length === 0) return null;
+  const drawn = new Map(stripGrounds(trial.strips, frame).map((ground) => [ground.index, ground]));
+  const grounds = trial.strips.map((_, index) => drawn.get(index) ?? null);
+  const finder = polygonFinder(grounds.map((ground) => ground?.polygon ?? null));
+  const placed = files.map((file) => placeFile(file, localProjection(frame), finder));
+  if (placed.every(({ strip }) => strip.every((index) => index < 0))) return null;
+  const measure = (shiftLagS: number): readonly MeasuredFile[] | null => {
+    const measured = placed.map((file) =>
+      measureFile(file, { ...trial.harvest, shiftLagS }, trial.standardMoisturePercent),
+    );
+    const known = measured.filter((file): file is MeasuredFile => !('missing' in file));
+    return known.length < placed.length ? null : known;
+  };
+  const start = measure(trial.harvest.shiftLagS);
+  if (start === null) return null;
+  const chosen = choosePasses(
+    start.map((file) => placePasses(file, grounds, trial.harvest)),
+    grounds,
+  ).files;
+  const cut = chosen.map((file) =>
+    trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
+  );
+  const byLag = new Map<number, readonly VariantFile[]>();
+  const filesAt = (lagS: number) => {
+    const known = byLag.get(lagS);
+    if (known !== undefined) return known;
+    const measured = lagS === trial.harvest.shiftLagS ? start : (measure(lagS) ?? start);
+    const made = measured.map((file, k) => variantFile(file, chosen[k]!, cut[k]!, trial, grounds));
+    byLag.set(lagS, made);
+    return made;
+  };
+  return (varied) => yieldsUnder(filesAt(varied.shiftLagS), { ...trial.harvest, ...varied }, trial, grounds);
+}
+
+type Grounds = readonly (StripGround | null)[];
+
+/** Where points lie and which passes strips use does not depend on the lag. */
+function variantFile(
+  measured: MeasuredFile,
+  { strip, track, stretches, straddles }: JudgedFile,
+  cutBefore: Float32Array | null,
+  trial: TrialDocument,
+  grounds: Grounds,
+): VariantFile {
+  const file = { ...measured, strip, track, stretches, straddles };
+  const first = new Uint8Array(file.input.count);
+  const context = {
+    file,
+    settings: trial.harvest,
+    grounds,
+    moistureLimits: moistureLimits(trial),
+    cutBefore: null,
+  };
+  for (const [name, test] of pointScreens(context)) {
+    if (test === null || !FIRST.includes(name)) continue;
+    for (let i = 0; i < first.length; i++) if (first[i] === 0 && test(i)) first[i] = REASON_NUMBER[name];
+  }
+  return { file, first, masks: new Map(), cutBefore };
+}
+
+function yieldsUnder(
+  files: readonly VariantFile[],
+  settings: HarvestSettings,
+  trial: TrialDocument,
+  grounds: Grounds,
+): readonly (number | null)[] {
+  const screened = files.map((variant) => {
+    const reason = variant.first.slice();
+    for (const name of FURTHER) {
+      const mask = maskOf(variant, name, settings, trial, grounds);
+      if (mask === null) continue;
+      for (let i = 0; i < reason.length; i++)
+        if (reason[i] === 0 && mask[i] === 1) reason[i] = REASON_NUMBER[name];
+    }
+    return { file: variant.file, reason };
+  });
+  screenYieldLimits(screened, settings);
+  if (settings.outlierRobustSd !== null) {
+    for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
+  }
+  const strips = trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null }));
+  return stripValues(screened, strips).strips.map(({ values }) => values.yield ?? null);
+}
+
+/** What one further screen says of the points that the first ones left; null where it is off. */
+function maskOf(
+  variant: VariantFile,
+  name: (typeof FURTHER)[number],
+  settings: HarvestSettings,
+  trial: TrialDocument,
+  grounds: Grounds,
+): Uint8Array | null {
+  const key = `${name} ${settingsOf(name, settings).join(' ')}`;
+  const known = variant.masks.get(key);
+  if (known !== undefined) return known;
+  const { file, first, cutBefore } = variant;
+  const context = { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore };
+  const test = pointScreens(context).find(([own]) => own === name)?.[1] ?? null;
+  if (test === null) return null;
+  const mask = new Uint8Array(first.length);
+  for (let i = 0; i < mask.length; i++) if (first[i] === 0 && test(i)) mask[i] = 1;
+  variant.masks.set(key, mask);
+  return mask;
+}
+
+function settingsOf(name: (typeof FURTHER)[number], settings: HarvestSettings): readonly (number | null)[] {
+  if (name === 'endMargin') return [settings.endMarginM];
+  if (name === 'width') return [settings.widthShareMin];
+  if (name === 'moisture') return [];
+  return [settings.speedMinMPerS, settings.speedMaxMPerS, settings.speedChangePercent];
+}
