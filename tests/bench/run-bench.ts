@@ -1,0 +1,118 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { analysesInR } from './analyses-in-r.ts';
+import { completeAnalysis, differencesOf, tukeyTable } from './complete-analysis.ts';
+import { writeLargeHarvest } from './large-harvest.ts';
+import { measuredProcess, type ProcessUsage } from './measured-process.ts';
+import { trialsToAnalyse } from './trials-to-analyse.ts';
+import { wholeReport } from './whole-report.ts';
+
+export interface BenchPlace {
+  /** For data and results. */
+  readonly folder: string;
+  readonly root: string;
+}
+
+const TRIALS = 1000;
+const ASKED_OF_R = 50;
+const TUKEY_TABLES = 200;
+const ASKED_TUKEY_MS = 20;
+/** R's ptukey and ours part by up to 2e-8 a pair. */
+const SAME_P = 5e-8;
+
+export async function runBench({ folder, root }: BenchPlace): Promise<void> {
+  mkdirSync(folder, { recursive: true });
+  await benchAnalyses(folder);
+  benchTukeyTable();
+  benchIntake(folder, root);
+}
+
+interface Took {
+  readonly seconds: number;
+  readonly processorSeconds: number;
+}
+
+function timed(work: () => void): Took {
+  const cpu = process.cpuUsage();
+  const began = performance.now();
+  work();
+  const seconds = (performance.now() - began) / 1000;
+  const { user, system } = process.cpuUsage(cpu);
+  return { seconds, processorSeconds: (user + system) / 1e6 };
+}
+
+async function benchAnalyses(folder: string): Promise<void> {
+  const trials = trialsToAnalyse(TRIALS);
+  let sumOfP = 0;
+  const analyses = timed(() => {
+    for (const values of trials)
+      sumOfP += completeAnalysis(values).byTukey.comparisons.reduce((sum, { p }) => sum + p, 0);
+  });
+  let answers = 0;
+  const reports = timed(() => {
+    for (const values of trials) answers += wholeReport(values).responses[0]?.answers.length ?? 0;
+  });
+  const r = await analysesInR(trials, folder);
+  const pairs = answers / TRIALS;
+  const apart = Math.abs(r.sumOfP - sumOfP) / (TRIALS * pairs);
+  console.log(`\n${TRIALS} trials of 12 treatments in 6 blocks, against aov + TukeyHSD in ${r.which}`);
+  console.log(
+    `  Tukey's p on average ${apart.toExponential(1)} apart (${apart < SAME_P ? 'the same' : 'NOT THE SAME'})`,
+  );
+  printRatio('complete analyses (model, all procedures, letters, checks, verdicts)', r, analyses);
+  printRatio(`whole reports (the same with sentences, ${pairs} answers each)`, r, reports);
+  console.log(`  aimed at: ${ASKED_OF_R} times R`);
+}
+
+function printRatio(what: string, r: Awaited<ReturnType<typeof analysesInR>>, own: Took): void {
+  const processor =
+    r.processorSeconds === null
+      ? ''
+      : `, by processor time ${(r.processorSeconds / own.processorSeconds).toFixed(1)} times`;
+  console.log(`  ${what}: ${(r.seconds / own.seconds).toFixed(1)} times as fast as R${processor}`);
+}
+
+function benchTukeyTable(): void {
+  const differences = trialsToAnalyse(TUKEY_TABLES).map(differencesOf);
+  const took = differences.map((own) => timed(() => tukeyTable(own)).seconds * 1000).sort((a, b) => a - b);
+  const [middle, worst] = [took[Math.floor(took.length / 2)]!, took.at(-1)!];
+  console.log(`\nTukey's table of all 66 pairs of 12 treatments, critical value and every p`);
+  console.log(
+    `  median ${middle.toFixed(2)} ms, worst of ${TUKEY_TABLES} ${worst.toFixed(2)} ms; asked: less than ${ASKED_TUKEY_MS} ms`,
+  );
+}
+
+function benchIntake(folder: string, root: string): void {
+  const { layoutFile, harvestFile, points, strips } = writeLargeHarvest(folder);
+  const program = (name: string) => join(folder, `program/${name}.mjs`);
+  const measure = (words: readonly string[]) => measuredProcess(words, root, folder);
+  const lines = measure([program('line-ends'), harvestFile]);
+  const plain = measure([program('plain-clipping'), layoutFile, harvestFile]);
+  const own = measure([
+    'src/cli/launch.mjs',
+    'answer',
+    '--layout',
+    layoutFile,
+    '--harvest',
+    harvestFile,
+    '--json',
+  ]);
+  console.log(
+    `\n${points} points of 9 columns to values of ${strips} strips: whole processes, best of three`,
+  );
+  console.log(`  strips with a value: ${stripsWithValue(own)}; lines counted: ${lines.out.trim()}`);
+  compare('papaparse and plain ray casting', plain, own);
+  compare('counting line ends', lines, own);
+}
+
+function stripsWithValue({ out }: ProcessUsage): number {
+  const report = JSON.parse(out) as { strips: { used: boolean }[] };
+  return report.strips.filter(({ used }) => used).length;
+}
+
+function compare(what: string, other: ProcessUsage, own: ProcessUsage): void {
+  const ratio = (a: number, b: number) => (a / b).toFixed(2);
+  console.log(
+    `  the command line takes ${ratio(own.processorSeconds, other.processorSeconds)} times the processor time of ${what}, ${ratio(own.seconds, other.seconds)} times its time by the clock, ${ratio(own.peakMemoryMB, other.peakMemoryMB)} times its peak memory`,
+  );
+}
