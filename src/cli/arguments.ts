@@ -147,7 +147,7 @@ function compareOf(text: string | undefined): Outcome<DecidingProcedure> {
   return wrong(`--compare takes one of ${names.join(', ')}; got ${text}`);
 }
 
-function numberOf(
+export function numberOf(
   name: string,
   text: string | undefined,
   fits: (value: number) => boolean,
@@ -179,11 +179,11 @@ function jsonOrText(text: string): unknown {
   }
 }
 
-function firstSentence(error: unknown): string {
+export function firstSentence(error: unknown): string {
   const message = error instanceof Error ? error.message : String(error);
   return message.split(/\.\s|\n/)[0] ?? message;
 }
 
-function wrong(reason: string): Outcome<never> {
+export function wrong(reason: string): Outcome<never> {
   return failure(problem('error', 'argumentsWrong', {}, { reason }));
 }

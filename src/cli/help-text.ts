@@ -14,6 +14,10 @@ export const HELP_TEXT = `stripverdict: did a product put out in strips make a d
       Any table with one row a plot. Without --block: completely randomized. Without --check: all pairs.
       --subsamples: rows of the same treatment and block are samples of one plot.
 
+  stripverdict replicates --treatments N --cv PERCENT --difference PERCENT [--power P] [--alpha A] [--json]
+      Before the season: how many complete blocks find a difference between two treatments, in percent of the mean.
+      Without --power: 0.8. Without --alpha: 0.05.
+
   stripverdict start [--no-serve]
       Prints the answer of the demo trial, then serves the app on this machine alone (PORT is honoured).
 

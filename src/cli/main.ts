@@ -2,6 +2,7 @@ import { MADE_BY } from '../pipeline/made-by.ts';
 import { runAnswer } from './answer-command.ts';
 import { EXIT } from './exit-codes.ts';
 import { HELP_TEXT } from './help-text.ts';
+import { runReplicates } from './replicates-command.ts';
 import { runStart } from './start-command.ts';
 
 export interface LaunchContext {
@@ -25,6 +26,8 @@ async function dispatch(words: readonly string[], context: LaunchContext): Promi
   switch (command) {
     case 'answer':
       return runAnswer(rest);
+    case 'replicates':
+      return runReplicates(rest);
     case 'start':
       return runStart(rest, context);
     case '--version':
