@@ -16,7 +16,7 @@ import { applyScreens, moistureLimits } from './point-screens.ts';
 import type { Assumption } from './problem-codes.ts';
 import { balanceProblems, type SetAsideBalance, setAsideBalance } from './set-aside-balance.ts';
 import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
-import { type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
+import { type CutInStrip, type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
 
@@ -38,6 +38,8 @@ export interface PointHarvest {
   /** Number of the pass of each point, in the order of `placed`; 0: on a turn, or without a position. */
   readonly passOfPoint: Int32Array;
   readonly setAsideBalance: SetAsideBalance;
+  /** One a strip: all that its passes cut in it, before any screen; null where the ground is not known in m². */
+  readonly cut: readonly (CutInStrip | null)[];
   readonly conditions: HarvestConditions;
 }
 

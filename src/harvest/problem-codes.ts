@@ -46,6 +46,18 @@ export const HARVEST_PROBLEM_CODES = {
   fileLinesUp: ['sharePercent'],
   /** warning. As above: the day within a file. */
   dayLinesUp: ['sharePercent'],
+  /** warning. A weight is given for a strip that the trial does not have; it is left out. */
+  weightStripUnknown: ['strip'],
+  /** warning. A weight that cannot be, or a second one for the strip; it is left out. */
+  weightImpossible: ['strip', 'weightKg'],
+  /** warning. The strip's weight has no moisture and the monitor none either, so it cannot be brought to standard. */
+  weightMoistureMissing: ['strip'],
+  /** error. Weights need the ground that was cut, and the monitor's files do not give it in m². */
+  weightNeedsArea: [],
+  /** warning. Other strips were weighed and these not; scale and monitor do not stand on one level, so they have no value. */
+  stripsWithoutWeight: ['strips', 'count'],
+  /** warning. The ratio of monitor to scale differs between treatments, by the trial's own design. */
+  ratioByTreatment: ['p'],
   /** note. Stopped at the user's wish. */
   harvestCancelled: [],
   /** warning, row. The table names a strip that the trial does not have. */

@@ -9,6 +9,18 @@ export interface ScreenedFile {
   readonly reason: Uint8Array;
 }
 
+/** All that the passes of a strip cut in it, ends included, before any screen: what a scale weighs. */
+export interface CutInStrip {
+  /** At standard moisture. */
+  readonly massKg: number;
+  readonly areaM2: number;
+}
+
+/** Reasons that say that a point cut nothing in the strip, or that nothing is known of it. */
+const NOTHING_CUT = (['unreadable', 'outsideStrips', 'sideMargin', 'headerUp'] as const).map(
+  (reason) => REASON_NUMBER[reason],
+);
+
 export interface PointCounts {
   readonly read: number;
   readonly kept: number;
@@ -18,6 +30,9 @@ export interface PointCounts {
 /** Running totals of one strip. Weights are ground, or 1 a point where the ground is not known. */
 class StripTotals {
   weight = 0;
+  /** Of all points of the strip's passes with the header down, ends included, whatever the screens say. */
+  cutAreaM2 = 0;
+  cutMassKg = 0;
   weightedYield = 0;
   wetMass = 0;
   wetMassMoisture = 0;
@@ -37,7 +52,13 @@ class StripTotals {
 export function stripValues(
   files: readonly ScreenedFile[],
   strips: readonly { readonly id: string; readonly ground: StripGround | null }[],
-): { readonly strips: readonly StripValue[]; readonly weighing: Weighing; readonly totals: PointCounts } {
+): {
+  readonly strips: readonly StripValue[];
+  readonly weighing: Weighing;
+  readonly totals: PointCounts;
+  /** One a strip; null where the ground is not known in m². */
+  readonly cut: readonly (CutInStrip | null)[];
+} {
   const weighing: Weighing = files.some(({ file }) => file.ground.kind === 'equal') ? 'equal' : 'area';
   const isAreaKnown = files.every(({ file }) => file.ground.kind === 'area');
   const hasMoisture = files.some(({ file }) => file.moisturePercent !== null);
@@ -49,6 +70,9 @@ export function stripValues(
       stripValue(id, ground, totals[index]!, { isAreaKnown, hasMoisture }),
     ),
     weighing,
+    cut: totals.map(({ cutAreaM2, cutMassKg }) =>
+      isAreaKnown && cutAreaM2 > 0 ? { areaM2: cutAreaM2, massKg: cutMassKg } : null,
+    ),
     totals: allCounts([...totals, outside]),
   };
 }
@@ -62,9 +86,18 @@ function addFile(
   for (let i = 0; i < reason.length; i++) {
     const total = totals[file.strip[i]!] ?? outside;
     total.read += 1;
+    if (reason[i] === 0 || !NOTHING_CUT.includes(reason[i]!)) addCut(total, file, i);
     if (reason[i] !== 0) total.setAside[reason[i]!]! += 1;
     else addPoint(total, file, i, weighing === 'area' ? file.ground.ground[i]! : 1);
   }
+}
+
+/** Mass that came while the machine stood belongs to what was cut before. */
+function addCut(total: StripTotals, file: MeasuredFile, i: number): void {
+  const massKg = file.massAtStandard[i]!;
+  if (Number.isNaN(massKg)) return;
+  total.cutAreaM2 += file.ground.ground[i]!;
+  total.cutMassKg += massKg;
 }
 
 function addPoint(total: StripTotals, file: MeasuredFile, i: number, weight: number): void {

@@ -90,6 +90,33 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The day of harvest goes with the treatment in {sharePercent} % of the strips, so that weather and drying cannot be told from the treatment.',
     whatToDo: 'Say so with the answer; next time harvest whole blocks in a day.',
   },
+  weightStripUnknown: {
+    message: 'A weight is given for {strip}, which is no strip of the trial; it is left out.',
+    whatToDo: 'Write the name of the strip as in the layout.',
+  },
+  weightImpossible: {
+    message: 'The weight {weightKg} kg of strip {strip} is not possible, or is its second; it is left out.',
+    whatToDo: 'Give each strip one weight, of all that was cut in it.',
+  },
+  weightMoistureMissing: {
+    message:
+      'The weight of strip {strip} has no moisture, so it cannot be brought to standard and is left out.',
+    whatToDo: 'Give the moisture of the load.',
+  },
+  weightNeedsArea: {
+    message: 'Weights need the ground that was cut, and the monitor recorded no width, or no distance.',
+    whatToDo: 'Give the header width in the settings, or use a table of weights with lengths and widths.',
+  },
+  stripsWithoutWeight: {
+    message:
+      'Strips were not weighed while others were ({count}): {strips}. Scale and monitor do not stand on one level, so these have no value.',
+    whatToDo: 'Add their weights, or use the monitor alone.',
+  },
+  ratioByTreatment: {
+    message:
+      'The monitor reads some treatments higher against the scale than others (p = {p} by the design of the trial), so that its own differences cannot be trusted.',
+    whatToDo: 'Go by the scale; calibrate the monitor for the moisture and flow of each treatment.',
+  },
   harvestCancelled: {
     message: 'Reading the harvest was stopped.',
     whatToDo: 'Start it again for a result.',

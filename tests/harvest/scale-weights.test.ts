@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest';
+import { harvestPoints, type PointHarvest } from '../../src/harvest/harvest-points.ts';
+import { HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
+import { weighStrips } from '../../src/harvest/scale-weights.ts';
+import type { Outcome } from '../../src/trial/problem.ts';
+import { ALREADY_STANDARD, NO_SCREENS, pointsFile, trialOfStrips, withSettings } from './field-of-strips.ts';
+
+/** Eight strips, one full pass each: 9 m wide, 2 m and a second a point, 150 points, wet at 20 %; strip s at 5 + s t/ha. */
+const rows = Array.from({ length: 8 }, (_, s) =>
+  Array.from({ length: 150 }, (_, t) => ({
+    eastM: 12 * s + 6,
+    northM: 1 + 2 * t,
+    timeS: 400 * s + t,
+    distanceM: 2,
+    widthM: 9,
+    yieldKgPerHa: 5000 + 1000 * s,
+    moisturePercent: 20,
+  })),
+).flat();
+const trial = withSettings(trialOfStrips(8, 12, 300), { ...NO_SCREENS, endMarginM: 20 });
+
+function unwrap<T>(outcome: Outcome<T>): T {
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  return outcome.value;
+}
+
+const wet = pointsFile(rows, { ...ALREADY_STANDARD, moistureBasis: 'wet' });
+const harvest: PointHarvest = unwrap(harvestPoints(trial, [wet]));
+/** What the monitor says was cut in each strip, wet, over all 150 points of 18 m². */
+const monitorWetKg = (s: number) => ((5000 + 1000 * s) / 10_000) * 150 * 18;
+const weightsBy = (factor: (s: number) => number) =>
+  trial.strips.map(({ id }, s) => ({
+    strip: id,
+    weightKg: monitorWetKg(s) * factor(s),
+    moisturePercent: 20,
+  }));
+
+describe('weights of strips', () => {
+  it('replace the monitor: mass at standard over the ground cut, ends included, though screens took the ends', () => {
+    expect(harvest.strips[0]?.pointsKept).toBeLessThan(140);
+    const { strips, weighed } = unwrap(
+      weighStrips(
+        trial,
+        harvest,
+        weightsBy((s) => 1.1 + 0.01 * (s % 3)),
+      ),
+    );
+    weighed.forEach(({ ratio, scaleKgPerHa, monitorKgPerHa }, s) => {
+      // Analytic: standard is 15 %, so 80/85 of the wet yield.
+      const factor = 1.1 + 0.01 * (s % 3);
+      expect(monitorKgPerHa).toBeCloseTo(((5000 + 1000 * s) * 80) / 85, 8);
+      expect(scaleKgPerHa).toBeCloseTo((factor * (5000 + 1000 * s) * 80) / 85, 8);
+      expect(ratio).toBeCloseTo(1 / factor, 12);
+      expect(strips[s]?.values.yield).toBe(scaleKgPerHa);
+      expect(strips[s]?.values.moisture).toBe(harvest.strips[s]?.values.moisture);
+    });
+    expect(harvest.cut.map((cut) => cut?.areaM2)).toEqual(new Array(8).fill(150 * 18));
+  });
+
+  it('warn where the ratio differs between treatments, and only there', () => {
+    const byTreatment = weighStrips(
+      trial,
+      harvest,
+      weightsBy((s) => (s % 2 === 0 ? 1 : 1.1) + 0.003 * (s % 3)),
+    );
+    expect(byTreatment.problems.map(({ code }) => code)).toEqual(['ratioByTreatment']);
+    expect(unwrap(byTreatment).ratioTest.p).toBeLessThan(0.001);
+    const byBlock = weighStrips(
+      trial,
+      harvest,
+      weightsBy((s) => 1 + 0.05 * Math.floor(s / 2) + 0.003 * (s % 3)),
+    );
+    expect(byBlock.problems).toEqual([]);
+  });
+
+  it('take the moisture of the points where the load has none', () => {
+    const bare = weightsBy(() => 1).map((weight) => ({ ...weight, moisturePercent: null }));
+    const { weighed } = unwrap(weighStrips(trial, harvest, bare));
+    for (const { ratio } of weighed) expect(ratio).toBeCloseTo(1, 12);
+  });
+
+  it('leave what cannot be out, and strips that were not weighed without a yield, and say so', () => {
+    const [first, second] = weightsBy(() => 1);
+    const outcome = weighStrips(trial, harvest, [
+      first!,
+      first!,
+      { ...second!, weightKg: -5 },
+      { ...second!, strip: 'nowhere' },
+    ]);
+    expect(outcome.problems.map(({ code }) => code)).toEqual([
+      'weightImpossible',
+      'weightImpossible',
+      'weightStripUnknown',
+      'stripsWithoutWeight',
+    ]);
+    for (const { code, details } of outcome.problems) {
+      expect(Object.keys(details)).toEqual([
+        ...HARVEST_PROBLEM_CODES[code as keyof typeof HARVEST_PROBLEM_CODES],
+      ]);
+    }
+    const yields = unwrap(outcome).strips.map(({ values }) => values.yield);
+    expect(yields.slice(1)).toEqual(new Array(7).fill(null));
+    expect(yields[0]).toBeGreaterThan(0);
+    expect(unwrap(weighStrips(trial, harvest, [])).strips).toEqual(harvest.strips);
+  });
+
+  it('are refused where the ground that was cut is not known', () => {
+    const bare = rows.map(({ widthM: _, ...row }) => row);
+    const noWidth = unwrap(harvestPoints(trial, [pointsFile(bare)]));
+    const outcome = weighStrips(
+      trial,
+      noWidth,
+      weightsBy(() => 1),
+    );
+    expect(outcome.problems.map(({ code }) => code)).toEqual(['weightNeedsArea']);
+  });
+});
