@@ -1,6 +1,7 @@
 import './app.ts';
 import { watchForFaults } from './fault-panel.ts';
 import { keepAnalysisCurrent } from './state/analysis.ts';
+import { forgetOldCleanings } from './state/cleanings.ts';
 import { keepTrialSafe, listKept, resumeThisTab } from './state/keeping.ts';
 import { followAddress } from './state/router.ts';
 
@@ -8,5 +9,6 @@ watchForFaults();
 followAddress();
 keepTrialSafe();
 keepAnalysisCurrent();
+forgetOldCleanings();
 void resumeThisTab();
 void listKept();

@@ -1,8 +1,10 @@
 import { expose } from 'comlink';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
+import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
+import { lagOfTrial } from '../pipeline/lag-of-trial.ts';
 import { layoutReading } from '../pipeline/layout-reading.ts';
 import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
@@ -47,6 +49,16 @@ const jobs = {
   /** The trial with the strips of its layout file, where it holds none itself. */
   layOut(trial: TrialDocument, files: readonly InputFile[]) {
     return trialWithLayout(trial, files);
+  },
+
+  /** By how many seconds the signal of each point file held is late. */
+  estimateLag(trial: TrialDocument, onProgress: (progress: Progress) => void) {
+    return lagOfTrial(trial, held, { onProgress, kept });
+  },
+
+  /** Does the cleaning decide? Of the files held. */
+  cleanings(trial: TrialDocument, onProgress: (progress: Progress) => void) {
+    return cleaningsOfTrial(trial, held, { onProgress, kept });
   },
 
   /** What the properties of the layout file are called, and which became what. */

@@ -1,6 +1,8 @@
 import { proxy, type Remote, wrap } from 'comlink';
+import type { LagEstimate } from '../harvest/estimate-lag.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
+import type { CleaningGrid } from '../pipeline/cleaning-grid.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import type { LayoutReading } from '../pipeline/layout-reading.ts';
 import type { Expectations } from '../pipeline/replicate-plan.ts';
@@ -38,13 +40,35 @@ export class BackgroundAnalysis {
     onProgress: (progress: Progress) => void,
   ): Promise<AnalysisRun | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {
-      const passOn = proxy((progress: Progress) => {
-        if (!isCurrent()) return;
+      const passOn = whileCurrent(isCurrent, (progress) => {
         this.#isPlaced = progress.stage === 'analysing';
         onProgress(progress);
       });
       await holdFiles(bench, files);
       return withPoints(bench, await bench.jobs.analyse(trial, passOn));
+    });
+  }
+
+  async estimateLag(
+    trial: TrialDocument,
+    files: readonly InputFile[],
+    onProgress: (progress: Progress) => void,
+  ): Promise<Outcome<readonly LagEstimate[]> | 'cancelled'> {
+    return this.#run(async (bench, isCurrent) => {
+      await holdFiles(bench, files);
+      return bench.jobs.estimateLag(trial, whileCurrent(isCurrent, onProgress));
+    });
+  }
+
+  /** Does the cleaning decide? */
+  async cleanings(
+    trial: TrialDocument,
+    files: readonly InputFile[],
+    onProgress: (progress: Progress) => void,
+  ): Promise<Outcome<CleaningGrid | null> | 'cancelled'> {
+    return this.#run(async (bench, isCurrent) => {
+      await holdFiles(bench, files);
+      return bench.jobs.cleanings(trial, whileCurrent(isCurrent, onProgress));
     });
   }
 
@@ -96,7 +120,9 @@ export class BackgroundAnalysis {
   async #run<T>(work: (bench: Bench, isCurrent: () => boolean) => Promise<T>): Promise<T | 'cancelled'> {
     this.#supersede();
     const call = this.#call;
-    const isCurrent = () => call === this.#call;
+    let isDone = false;
+    // Progress comes by a port of its own and may arrive after the result.
+    const isCurrent = () => call === this.#call && !isDone;
     this.#bench ??= openBench();
     const bench = this.#bench;
     const stopped = new Promise<'cancelled'>((resolve) => {
@@ -110,8 +136,15 @@ export class BackgroundAnalysis {
       throw error;
     } finally {
       if (isCurrent()) this.#giveUp = null;
+      isDone = true;
     }
   }
+}
+
+function whileCurrent(isCurrent: () => boolean, onProgress: (progress: Progress) => void) {
+  return proxy((progress: Progress) => {
+    if (isCurrent()) onProgress(progress);
+  });
 }
 
 async function holdFiles(bench: Bench, files: readonly InputFile[]): Promise<void> {

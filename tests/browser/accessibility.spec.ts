@@ -25,10 +25,20 @@ test('the first page has no grave fault of accessibility', async ({ page }) => {
   expect(await graveViolations(page)).toEqual([]);
 });
 
+/** What only stands there once it is asked for. */
+async function tryEverything(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Estimate it from the points' }).click();
+  await expect(page.locator('sv-lag svg').first()).toBeVisible();
+  await page.getByRole('button', { name: 'Try all cleanings' }).click();
+  await expect(page.locator('sv-cleanings svg').first()).toBeVisible();
+}
+
 for (const name of STAGE_NAMES) {
   test(`${name} has no grave fault of accessibility, with everything opened`, async ({ page }) => {
     await openDemo(page);
     await goToStage(page, name);
+    if (name === 'Trial') await expect(page.locator('sv-replicates svg')).toBeVisible();
+    if (name === 'Harvest') await tryEverything(page);
     await page.evaluate(() => {
       for (const details of document.querySelectorAll('details')) details.open = true;
     });

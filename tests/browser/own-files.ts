@@ -102,6 +102,49 @@ export function weightsWithMistake(): OwnFile {
   return { name, text: text.replace('3,2893,', '3,heavy,') };
 }
 
+const LOGGED_EVERY_S = 1;
+const SPEED_M_PER_S = 1.5;
+
+/**
+ * One pass of a combine up and down each strip, over ground whose yield changes along the strip alike in all of them;
+ * the monitor shows it so many seconds late.
+ */
+export function ownPoints(lateS: number): OwnFile {
+  const rows: string[] = [];
+  let time = 0;
+  for (let index = 0; index < OWN_STRIPS; index += 1) {
+    const goesNorth = index % 2 === 0;
+    for (let drivenM = 0; drivenM <= LENGTH_M; drivenM += SPEED_M_PER_S * LOGGED_EVERY_S) {
+      const sensedM = drivenM - lateS * SPEED_M_PER_S;
+      const along = (m: number) => (goesNorth ? m : LENGTH_M - m);
+      const yieldTPerHa =
+        8 +
+        1.1 * Math.sin(along(sensedM) / 11) +
+        0.7 * Math.sin(along(sensedM) / 5.3) +
+        (ORDER[index] === 'Untreated' ? 0 : 0.3);
+      const noise = 0.1 * Math.sin(1e4 * (index + 1) * (drivenM + 1));
+      const longitude = WEST + (index + 0.5) * WIDTH_M * DEGREES_PER_M_EAST;
+      const latitude = SOUTH + along(drivenM) * DEGREES_PER_M_NORTH;
+      rows.push(
+        [
+          time,
+          longitude.toFixed(8),
+          latitude.toFixed(8),
+          (yieldTPerHa + noise).toFixed(3),
+          9,
+          SPEED_M_PER_S * LOGGED_EVERY_S,
+        ].join(','),
+      );
+      time += LOGGED_EVERY_S;
+    }
+    time += 30;
+  }
+  return {
+    name: 'own-points.csv',
+    text: ['time (s),longitude,latitude,yield (t/ha),width (m),distance (m)', ...rows, ''].join('\n'),
+  };
+}
+
 export const OWN_STRIPS = BLOCKS * 2;
 
 /** Drops files onto the page as a file manager does. */

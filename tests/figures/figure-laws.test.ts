@@ -1,14 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { cleaningPicture } from '../../src/figures/cleaning-picture.ts';
 import { detectableCurve } from '../../src/figures/detectable-curve.ts';
 import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
 import { fieldMap } from '../../src/figures/field-map.ts';
+import { lagCurve } from '../../src/figures/lag-curve.ts';
 import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
 import { escapeMarkup } from '../../src/figures/svg-markup.ts';
 import { MARK_COLOURS, treatmentMarks, treatmentsOf } from '../../src/figures/treatment-marks.ts';
 import { roundStep, valueScale } from '../../src/figures/value-scale.ts';
 import { sampleReport } from '../export/sample-report.ts';
-import { fieldOf, SAMPLE_PLANS } from './sample-figures.ts';
+import { fieldOf, SAMPLE_CLEANINGS, SAMPLE_LAGS, SAMPLE_PLANS } from './sample-figures.ts';
 import { allElements, elementsOfClass, readXml, type XmlElement } from './xml-reader.ts';
 
 describe('the curve of the detectable difference', () => {
@@ -28,6 +30,41 @@ describe('the curve of the detectable difference', () => {
       expect(elementsOfClass(root, 'plan').length).toBe(1);
     },
   );
+});
+
+describe('the curve of the lag', () => {
+  const options = { widthPx: 600, title: 'Flow', shiftS: 2 };
+
+  test('law: the ring stands at the lag and the wash over its interval, on one straight scale of seconds', () => {
+    const root = readXml(lagCurve(SAMPLE_LAGS.clear!, options));
+    const x = (name: string, key: string) => Number(elementsOfClass(root, name)[0]?.attributes[key]);
+    const perSecond = x('interval', 'width') / (5.25 - 3.25);
+    expect(x('best', 'cx') - x('interval', 'x')).toBeCloseTo((4.3 - 3.25) * perSecond, 1);
+    expect(x('best', 'cx') - x('set-shift', 'x1')).toBeCloseTo((4.3 - 2) * perSecond, 1);
+  });
+
+  test('where it cannot be told, no shift is marked as the best', () => {
+    const root = readXml(lagCurve(SAMPLE_LAGS.unclear!, options));
+    expect(elementsOfClass(root, 'lag-curve').length).toBe(1);
+    expect([...elementsOfClass(root, 'best'), ...elementsOfClass(root, 'interval')]).toEqual([]);
+  });
+});
+
+describe('the picture of the cleanings', () => {
+  test('law: one mark a cleaning, of the kind that says which verdict moved, in the order of the estimates', () => {
+    const root = readXml(cleaningPicture(SAMPLE_CLEANINGS, 't/ha', { widthPx: 800 }));
+    // The key shows one of each as well.
+    const rows = elementsOfClass(root, 'cleaned');
+    const marks = ['holds', 'difference-flips', 'money-flips'].map(
+      (name) => rows.flatMap((row) => elementsOfClass(row, name)).length,
+    );
+    const under = SAMPLE_CLEANINGS.flatMap((one) => one.under);
+    const flips = under.filter(({ differenceHolds }) => !differenceHolds).length;
+    const money = under.filter(({ differenceHolds, moneyHolds }) => differenceHolds && !moneyHolds).length;
+    expect(marks).toEqual([under.length - flips - money, flips, money]);
+    const lines = elementsOfClass(root, 'own').map(({ attributes }) => Number(attributes.x1));
+    expect(lines[0]).toBeGreaterThan(lines[1]!);
+  });
 });
 
 describe('strips in field order', () => {

@@ -1,11 +1,14 @@
+import { type CleanedComparison, cleaningPicture } from '../../src/figures/cleaning-picture.ts';
 import { detectableCurve } from '../../src/figures/detectable-curve.ts';
 import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
 import { fieldMap } from '../../src/figures/field-map.ts';
+import { lagCurve } from '../../src/figures/lag-curve.ts';
 import type { StripOnField } from '../../src/figures/strip-on-field.ts';
 import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
 import { treatmentsOf } from '../../src/figures/treatment-marks.ts';
 import { treatmentMeans } from '../../src/figures/treatment-means.ts';
 import type { ReportModel } from '../../src/findings/report-model.ts';
+import type { LagAnswer } from '../../src/harvest/estimate-lag.ts';
 import { enoughReplicates, type ReplicatePlan } from '../../src/planning/enough-replicates.ts';
 import { type SampleChoice, sampleReport } from '../export/sample-report.ts';
 
@@ -63,6 +66,29 @@ export const SAMPLE_PLANS = {
   }),
 };
 
+const LAGS = Array.from({ length: 61 }, (_, k) => ({
+  lagS: k / 2 - 15,
+  disagreement: 1 - 0.7 * Math.exp(-(((k / 2 - 19.3) / 4) ** 2)),
+}));
+
+/** A clear trough, one that could not be told, and one without a curve. */
+export const SAMPLE_LAGS: Readonly<Record<string, LagAnswer>> = {
+  clear: { kind: 'lag', lagS: 4.3, lowerS: 3.25, upperS: 5.25, curve: LAGS, pairs: 14 },
+  unclear: { kind: 'cannotTell', why: 'noClearLeast', curve: LAGS, pairs: 6 },
+  none: { kind: 'cannotTell', why: 'allOneWay', curve: [], pairs: 0 },
+};
+
+export const SAMPLE_CLEANINGS: readonly CleanedComparison[] = [0.4, -0.05].map((own, row) => ({
+  label: `Programme ${row + 1} with a long name that goes on and on against Untreated`,
+  verdicts: 'Not settled. May pay',
+  own,
+  under: Array.from({ length: 144 }, (_, k) => ({
+    estimate: own + 0.05 * Math.sin(k),
+    differenceHolds: k % 40 !== 3,
+    moneyHolds: k % 25 !== 7,
+  })),
+}));
+
 export function fieldOf(report: ReportModel): readonly StripOnField[] {
   return report.strips.map((strip, index) => {
     const west = index * 12;
@@ -98,10 +124,22 @@ export function figuresOf(choice: SampleChoice, widthPx: number): Readonly<Recor
     }),
     'detectable curve, hopeless': detectableCurve(SAMPLE_PLANS.hopeless, { widthPx }),
     'detectable curve, enough': detectableCurve(SAMPLE_PLANS.enough, { widthPx }),
+    ...lagFigures(widthPx),
+    cleanings: cleaningPicture(SAMPLE_CLEANINGS, 't/ha', { widthPx }),
     means: treatmentMeans(report, 'yield', { widthPx }),
     map: fieldMap(
       { strips, treatments: treatmentsOf(report), unitSystem: 'us', points: { eastM, northM, kept } },
       { widthPx },
     ),
   };
+}
+
+function lagFigures(widthPx: number): Readonly<Record<string, string>> {
+  const title = 'Flow of a harvest file with a long name.csv: how much neighbouring passes disagree';
+  return Object.fromEntries(
+    Object.entries(SAMPLE_LAGS).map(([name, answer]) => [
+      `lag, ${name}`,
+      lagCurve(answer, { widthPx, title, shiftS: 2 }),
+    ]),
+  );
 }

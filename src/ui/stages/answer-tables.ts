@@ -6,22 +6,14 @@ import {
   money,
   percentOf,
   pValue,
-  signed,
   significant,
   withUnit,
 } from '../../words/number-formats.ts';
-
-const PROCEDURE_NAMES: Readonly<Record<string, string>> = {
-  lsd: 'LSD, unprotected',
-  protectedLsd: 'LSD after a significant F',
-  tukey: 'Tukey',
-  dunnett: 'Dunnett',
-  bonferroni: 'Bonferroni',
-  holm: 'Holm',
-  paired: 'paired t',
-  contrast: 'contrast',
-  t: 't test',
-};
+import { comparisonsTable } from './comparison-table.ts';
+import { head, numbers, opening, table } from './figure-tables.ts';
+import { allResponses, outlookSection } from './outlook-section.ts';
+import { procedureWords } from './procedure-words.ts';
+import { agreementOpening, checksOpening } from './tests-beside.ts';
 
 /** For those who want to check: every figure behind the answer, opening on demand. */
 export function answerTables(report: ReportModel, response: ReportResponse): TemplateResult {
@@ -34,41 +26,10 @@ export function answerTables(report: ReportModel, response: ReportResponse): Tem
       ${response.anova.length === 0 ? nothing : opening('Analysis of variance', anovaTable(response))}
       ${response.comparisons.length === 0 ? nothing : opening('Comparisons by every procedure', comparisonsTable(response, decimals))}
       ${response.economics.length === 0 ? nothing : opening('Money', moneyTable(response, decimals))}
-      ${opening('Strips', stripsTable(report, response))}
-      ${checks('Checks of what the analysis takes for granted', response.checks)}
-      ${checks('Do other methods agree?', response.agreement)}
+      ${opening('Strips', stripsTable(report, response))} ${checksOpening(response)} ${agreementOpening(response)}
+      ${outlookSection(response, decimals)} ${allResponses(report)}
     </section>
   `;
-}
-
-function opening(summary: string, content: TemplateResult): TemplateResult {
-  return html`<details><summary>${summary}</summary>${content}</details>`;
-}
-
-function table(label: string, content: TemplateResult): TemplateResult {
-  return html`
-    <div class="table-frame" tabindex="0" role="region" aria-label=${label}>
-      <table class="figures-table">${content}</table>
-    </div>
-  `;
-}
-
-function head(columns: readonly (string | { readonly number: string })[]): TemplateResult {
-  return html`
-    <thead>
-      <tr>
-        ${columns.map((column) =>
-          typeof column === 'string'
-            ? html`<th scope="col">${column}</th>`
-            : html`<th scope="col" class="number">${column.number}</th>`,
-        )}
-      </tr>
-    </thead>
-  `;
-}
-
-function numbers(texts: readonly (string | number)[]): TemplateResult {
-  return html`${texts.map((text) => html`<td class="number">${text}</td>`)}`;
 }
 
 function decidedBy({ decidedBy: decided, alpha }: ReportResponse): TemplateResult | typeof nothing {
@@ -79,7 +40,7 @@ function decidedBy({ decidedBy: decided, alpha }: ReportResponse): TemplateResul
       : ` If all products were equal, at least one would still be called Real in ${percentOf(decided.chanceOfOneFalseReal)} of such trials.`;
   return html`
     <p>
-      Decided by ${PROCEDURE_NAMES[decided.procedure] ?? decided.procedure} at the level ${alpha}. ${decided.why}${chance}
+      Decided by ${procedureWords(decided.procedure)} at the level ${alpha}. ${decided.why}${chance}
     </p>
   `;
 }
@@ -122,7 +83,7 @@ function meansTable({ means, unit }: ReportResponse, decimals: number): Template
         { number: 'Standard error' },
         { number: 'From' },
         { number: 'To' },
-        ...procedures.map((procedure) => `Letters by ${PROCEDURE_NAMES[procedure] ?? procedure}`),
+        ...procedures.map((procedure) => `Letters by ${procedureWords(procedure)}`),
       ])}
       <tbody>
         ${means.map(
@@ -162,46 +123,6 @@ function anovaTable({ anova }: ReportResponse): TemplateResult {
                 significant(row.ms, 6),
                 row.f === null ? '' : fixed(row.f, 2),
                 row.p === null ? '' : pValue(row.p),
-              ])}
-            </tr>
-          `,
-        )}
-      </tbody>
-    `,
-  );
-}
-
-function comparisonsTable({ comparisons, unit }: ReportResponse, decimals: number): TemplateResult {
-  return table(
-    'Comparisons',
-    html`
-      ${head([
-        'Comparison',
-        'Procedure',
-        { number: unit === null ? 'Difference' : `Difference, ${unit}` },
-        { number: 'Standard error' },
-        { number: 'df' },
-        { number: 't' },
-        { number: 'p' },
-        { number: 'p, unadjusted' },
-        { number: 'From' },
-        { number: 'To' },
-      ])}
-      <tbody>
-        ${comparisons.map(
-          (row) => html`
-            <tr>
-              <th scope="row">${row.a} against ${row.b}</th>
-              <td>${PROCEDURE_NAMES[row.procedure] ?? row.procedure}</td>
-              ${numbers([
-                signed(row.difference, decimals),
-                fixed(row.standardError, decimals),
-                significant(row.df, 4),
-                fixed(row.t, 2),
-                pValue(row.p),
-                pValue(row.pUnadjusted),
-                signed(row.lower, decimals),
-                signed(row.upper, decimals),
               ])}
             </tr>
           `,
@@ -280,25 +201,6 @@ function stripsTable(report: ReportModel, response: ReportResponse): TemplateRes
           `,
         )}
       </tbody>
-    `,
-  );
-}
-
-function checks(summary: string, list: ReportResponse['checks']): TemplateResult | typeof nothing {
-  if (list.length === 0) return nothing;
-  return opening(
-    summary,
-    html`
-      <ul class="checks">
-        ${list.map(
-          (check) => html`
-            <li>
-              <strong>${check.what}</strong>${check.p === null ? nothing : html`, p ${pValue(check.p).replace(/^(?=\d)/, '= ')}`}.
-              ${check.meaning} <span class="what-to-do">${check.whatToDo}</span>
-            </li>
-          `,
-        )}
-      </ul>
     `,
   );
 }

@@ -1,6 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../../findings/report-model.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY, VERDICT_GLOSSARY } from '../../words/verdict-glossary.ts';
+import { cleanings } from '../state/cleanings.ts';
+import { cleaningDecides } from './cleanings-section.ts';
 
 /** Sentences in large type hold only as long as there are few of them. */
 const FEW = 2;
@@ -17,13 +19,20 @@ export function answersSection({ answers, name }: ReportResponse): TemplateResul
 /** What all the answers rest on: what weakens them, what would settle them, what the verdicts mean. */
 export function aboutAnswers({ answers }: ReportResponse, report: ReportModel): TemplateResult {
   return html`
-    ${lateChanges(report)}
+    ${lateChanges(report)} ${cleaningSays()}
     <div class="side-by-side">
       ${saidOnce('weakens-heading', 'What makes it weaker', answers, ({ weakens }) => weakens)}
       ${saidOnce('settle-heading', 'What would settle it', answers, ({ wouldSettle }) => wouldSettle)}
     </div>
     ${glossary(answers)}
   `;
+}
+
+/** Known once all cleanings were tried on the Harvest page. */
+function cleaningSays(): TemplateResult | typeof nothing {
+  const says = cleaningDecides(cleanings.value);
+  if (says === null) return nothing;
+  return html`<section class="notice"><p>${says} <a href="#/harvest">See which</a>.</p></section>`;
 }
 
 function answerArticle(answer: ReportAnswer): TemplateResult {

@@ -5,7 +5,7 @@ import '../parts/number-field.ts';
 import { dispatch } from '../state/session.ts';
 
 interface SettingField {
-  readonly key: keyof HarvestSettings;
+  readonly key: Exclude<keyof HarvestSettings, (typeof SWITCHES)[number]['key']>;
   readonly label: string;
   readonly quantity: Quantity;
   /** What a blank means; absent: a number is needed. */
@@ -84,6 +84,18 @@ const GROUPS: readonly { readonly heading: string; readonly fields: readonly Set
   },
 ];
 
+/** Screens without a limit of their own: on or off. */
+const SWITCHES = [
+  {
+    key: 'positionScreen',
+    label: 'Set aside positions that contradict the way driven',
+  },
+  {
+    key: 'cutBeforeScreen',
+    label: 'Set aside points whose header went over ground that was cut before',
+  },
+] as const;
+
 export function cleaningSection(current: TrialDocument): TemplateResult {
   return html`
     <section aria-labelledby="cleaning-heading">
@@ -102,9 +114,23 @@ export function cleaningSection(current: TrialDocument): TemplateResult {
             </fieldset>
           `,
         )}
+        <fieldset class="pairs">
+          <legend>Ground and position</legend>
+          ${SWITCHES.map(({ key, label }) => switchField(key, label, current))}
+        </fieldset>
       </details>
     </section>
   `;
+}
+
+function switchField(
+  key: (typeof SWITCHES)[number]['key'],
+  label: string,
+  current: TrialDocument,
+): TemplateResult {
+  const isOn = current.harvest[key] !== false;
+  const change = () => dispatch({ name: 'changeHarvestSettings', changes: { [key]: !isOn } });
+  return html`<label><input type="checkbox" .checked=${isOn} @change=${change} /> ${label}</label>`;
 }
 
 function settingField(

@@ -11,8 +11,10 @@ import { isSameFile } from '../state/readiness.ts';
 import { files, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { cleaningSection } from './cleaning-section.ts';
+import './cleanings-section.ts';
 import { countsSection } from './counts-section.ts';
 import { harvestFileSection } from './harvest-file-section.ts';
+import './lag-section.ts';
 
 /** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
 export class HarvestStage extends SignalElement {
@@ -41,9 +43,21 @@ export class HarvestStage extends SignalElement {
           current,
         ),
       )}
-      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : cleaningSection(current)}
+      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : html`${lagSection(current)} ${cleaningSection(current)} ${cleaningsSection(current, state.last)}`}
     `;
   }
+}
+
+/** There is something to estimate once points lie on strips. */
+function lagSection(current: TrialDocument): TemplateResult | typeof nothing {
+  const hasPoints = current.harvestFiles.some(({ kind }) => kind === 'points');
+  return hasPoints && current.strips.length > 0 ? html`<sv-lag></sv-lag>` : nothing;
+}
+
+function cleaningsSection(current: TrialDocument, run: AnalysisRun | null): TemplateResult | typeof nothing {
+  const isAnswered = run?.report.responses.some(({ answers }) => answers.length > 0) ?? false;
+  const hasPoints = current.harvestFiles.some(({ kind }) => kind === 'points');
+  return isAnswered && hasPoints ? html`<sv-cleanings></sv-cleanings>` : nothing;
 }
 
 function absentFiles(current: TrialDocument): TemplateResult | typeof nothing {

@@ -19,7 +19,8 @@ const PAUSE_MS = 120;
 
 export const analysis = signal<AnalysisState>(NOTHING);
 
-const background = new BackgroundAnalysis();
+/** The one worker that holds the trial's files; whoever asks it for work ends what it was at. */
+export const analysisBench = new BackgroundAnalysis();
 let waiting: ReturnType<typeof setTimeout> | undefined;
 
 /** From now on each change of trial or files starts the analysis anew. */
@@ -29,7 +30,7 @@ export function keepAnalysisCurrent(): () => void {
     const opened = files.value;
     clearTimeout(waiting);
     if (current === null) {
-      background.cancel();
+      analysisBench.cancel();
       analysis.value = NOTHING;
       return;
     }
@@ -43,7 +44,7 @@ export function runAgain(): void {
 }
 
 export function cancelAnalysis(): void {
-  background.cancel();
+  analysisBench.cancel();
   analysis.value = { ...analysis.peek(), stage: 'cancelled', progress: null };
   announcement.value = 'The analysis was stopped.';
 }
@@ -51,7 +52,7 @@ export function cancelAnalysis(): void {
 async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]): Promise<void> {
   analysis.value = { ...analysis.peek(), stage: 'running', progress: null, reason: null };
   try {
-    const outcome = await background.analyse(current, inOrderOf(current, opened), (progress) => {
+    const outcome = await analysisBench.analyse(current, filesInOrder(current, opened), (progress) => {
       analysis.value = { ...analysis.peek(), progress };
     });
     if (outcome === 'cancelled') return;
@@ -67,7 +68,7 @@ async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]
  * The report lists files as they come: layout, then harvest as the document names them, as the command line does. The
  * others follow, since a shapefile named by its .shp comes in several parts.
  */
-function inOrderOf(
+export function filesInOrder(
   { layoutFile, harvestFiles }: TrialDocument,
   opened: readonly OpenedFile[],
 ): readonly OpenedFile[] {

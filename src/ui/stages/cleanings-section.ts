@@ -1,0 +1,206 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { type CleanedComparison, cleaningPicture } from '../../figures/cleaning-picture.ts';
+import type { Cleaning, CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
+import { decimalsFor, signed } from '../../words/number-formats.ts';
+import { problemSentence } from '../../words/problem-sentences.ts';
+import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
+import { unitOf } from '../edge-units.ts';
+import { saidProblem } from '../notice-panel.ts';
+import '../parts/figure-frame.ts';
+import { analysis } from '../state/analysis.ts';
+import { type CleaningsState, cleanings, stopCleanings, tryCleanings } from '../state/cleanings.ts';
+import { trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+import { head, numbers, opening, table } from './figure-tables.ts';
+
+const MOST_PX = 900;
+/** More comparisons than these make a picture nobody reads. */
+const MOST_DRAWN = 15;
+
+/** Does the cleaning decide? The trial under every reasonable cleaning, in one picture. */
+export class CleaningsSection extends SignalElement {
+  protected override render(): TemplateResult {
+    return html`
+      <section aria-labelledby="cleanings-heading">
+        <h2 id="cleanings-heading">Does the cleaning decide?</h2>
+        <p>
+          There is no one right way to screen points. The trial is judged again under every mix of reasonable ones: lag
+          as set and 2 s to either side, end margin as set, half and one and a half times, and the screens of speed,
+          width, yield limits and odd points each on and off.
+        </p>
+        ${stateOf(cleanings.value)}
+      </section>
+    `;
+  }
+}
+
+/** For the Answer page: said once it is known that a verdict hangs on the cleaning. */
+export function cleaningDecides(state: CleaningsState): string | null {
+  if (state.stage !== 'done' || state.grid === null || state.grid.flipped === 0) return null;
+  return decidesSentence(state.grid);
+}
+
+function decidesSentence({ judged, flipped }: CleaningGrid): string {
+  if (flipped === 0)
+    return `The cleaning does not decide: under all ${judged} cleanings every verdict reads the same.`;
+  return `The cleaning has a say: under ${flipped} of ${judged} cleanings at least one verdict reads otherwise.`;
+}
+
+function stateOf(state: CleaningsState): TemplateResult {
+  switch (state.stage) {
+    case 'nothing':
+      return askButton('Try all cleanings');
+    case 'running':
+      return html`
+        <div class="progress-panel">
+          <label>${state.progress?.stage === 'analysing' ? 'Judging the trial under each' : 'Placing points'}
+            <progress max="1" .value=${state.progress?.share ?? 0}></progress>
+          </label>
+          <button type="button" @click=${stopCleanings}>Stop</button>
+        </div>
+      `;
+    case 'refused':
+      return html`
+        <ul class="problems">${state.problems.map((one) => saidProblem({ ...one, ...problemSentence(one) }))}</ul>
+        ${askButton('Try again')}
+      `;
+    case 'failed':
+      return html`<p class="fault">They could not be tried, through a fault of the program.</p>${askButton('Try again')}`;
+    case 'done':
+      return state.grid === null
+        ? html`<p>There is no verdict yet that cleaning could move.</p>`
+        : found(state.grid);
+  }
+}
+
+/** Not while the answer is being worked out: both need the same worker. */
+function askButton(words: string): TemplateResult {
+  const isBusy = analysis.value.stage === 'running';
+  return html`<p class="actions"><button type="button" ?disabled=${isBusy} @click=${() => void tryCleanings()}>${words}</button></p>`;
+}
+
+function found(grid: CleaningGrid): TemplateResult {
+  const current = trial.value;
+  const unit = current === null ? null : unitOf('yield', current).label;
+  const drawn = grid.comparisons.slice(0, MOST_DRAWN).map((_, index) => cleaned(grid, index));
+  const draw = (widthPx: number) => cleaningPicture(drawn, unit, { widthPx: Math.min(widthPx, MOST_PX) });
+  return html`
+    <p class="plan-answer">${decidesSentence(grid)}</p>
+    <sv-figure file="cleanings.svg" .draw=${draw}></sv-figure>
+    ${opening('How far each difference moves', movesTable(grid))}
+    ${opening('One setting changed alone', aloneTable(grid))}
+  `;
+}
+
+function cleaned({ results, comparisons }: CleaningGrid, index: number): CleanedComparison {
+  const { a, b, own } = comparisons[index]!;
+  return {
+    label: `${a} against ${b}`,
+    verdicts: `${own.difference ?? NUMBERS_ONLY}. ${own.money ?? MONEY_NOT_KNOWN}`,
+    own: own.estimate,
+    under: results.flatMap(({ verdicts }) => {
+      const one = verdicts?.find((verdict) => verdict.a === a && verdict.b === b);
+      if (one === undefined) return [];
+      const differenceHolds = one.difference === own.difference;
+      return [{ estimate: one.estimate, differenceHolds, moneyHolds: one.money === own.money }];
+    }),
+  };
+}
+
+function movesTable({ comparisons, judged }: CleaningGrid): TemplateResult {
+  const decimals = decimalsOf(comparisons.map(({ own }) => own.estimate));
+  return table(
+    'How far each difference moves',
+    html`
+      ${head(['Comparison', { number: 'Own cleaning' }, { number: 'Least' }, { number: 'Most' }, { wrapped: `Difference reads otherwise, of ${judged}` }, { wrapped: `Money reads otherwise, of ${judged}` }])}
+      <tbody>
+        ${comparisons.map(
+          ({ a, b, own, least, most, differenceFlips, moneyFlips }) => html`
+            <tr>
+              <th scope="row">${a} against ${b}</th>
+              ${numbers([signed(own.estimate, decimals), signed(least, decimals), signed(most, decimals), differenceFlips, moneyFlips])}
+            </tr>
+          `,
+        )}
+      </tbody>
+    `,
+  );
+}
+
+/** What each setting does by itself: the cleanings that differ from the trial's own in one thing. */
+function aloneTable(grid: CleaningGrid): TemplateResult {
+  const own = grid.results.find(({ cleaning }) => cleaning.isOwn);
+  if (own === undefined) return html``;
+  const decimals = decimalsOf(grid.comparisons.map((one) => one.own.estimate));
+  const alone = grid.results.flatMap((result) => {
+    const changed = changesOf(result.cleaning, own.cleaning);
+    return changed.length === 1 ? [{ result, says: changed[0] ?? '' }] : [];
+  });
+  // By setting, as they are named above.
+  alone.sort(
+    (one, other) => rankOf(one.result.cleaning, own.cleaning) - rankOf(other.result.cleaning, own.cleaning),
+  );
+  return table(
+    'One setting changed alone',
+    html`
+      ${head(['Changed', ...grid.comparisons.map(({ a, b }) => ({ wrapped: `${a} against ${b}` }))])}
+      <tbody>
+        ${[{ result: own, says: 'own cleaning' }, ...alone].map(
+          ({ result, says }) => html`
+            <tr>
+              <th scope="row">${says}</th>
+              ${grid.comparisons.map((one) => html`<td class="number">${cellOf(result, one, decimals)}</td>`)}
+            </tr>
+          `,
+        )}
+      </tbody>
+    `,
+  );
+}
+
+function cellOf(
+  { verdicts }: CleaningResult,
+  { a, b, own }: CleaningGrid['comparisons'][number],
+  decimals: number,
+): TemplateResult {
+  const one = verdicts?.find((verdict) => verdict.a === a && verdict.b === b);
+  if (one === undefined) return html`not judged`;
+  const flips = [
+    ...(one.difference === own.difference ? [] : [one.difference ?? NUMBERS_ONLY]),
+    ...(one.money === own.money ? [] : [one.money ?? MONEY_NOT_KNOWN]),
+  ];
+  return html`${signed(one.estimate, decimals)}${flips.length === 0 ? nothing : html`<br /><strong>${flips.join(', ')}</strong>`}`;
+}
+
+const SCREEN_WORDS = {
+  speedScreen: 'speed',
+  widthScreen: 'width',
+  yieldLimits: 'yield limits',
+  outlierScreen: 'odd points',
+} as const;
+
+function changesOf(cleaning: Cleaning, own: Cleaning): readonly string[] {
+  const screens = Object.entries(SCREEN_WORDS) as [keyof typeof SCREEN_WORDS, string][];
+  const lag = cleaning.lagMovedS - own.lagMovedS;
+  return [
+    ...(lag === 0 ? [] : [`lag ${signed(lag, 0)} s`]),
+    ...(cleaning.endMarginM === own.endMarginM
+      ? []
+      : [`end margin ${Number(cleaning.endMarginM.toPrecision(4))} m`]),
+    ...screens.flatMap(([key, words]) =>
+      cleaning[key] === own[key] ? [] : [`screen of ${words} ${cleaning[key] ? 'on' : 'off'}`],
+    ),
+  ];
+}
+
+function rankOf(cleaning: Cleaning, own: Cleaning): number {
+  const keys = ['lagMovedS', 'endMarginM', ...Object.keys(SCREEN_WORDS)] as (keyof Cleaning)[];
+  return keys.findIndex((key) => cleaning[key] !== own[key]);
+}
+
+/** Three figures of the largest difference. */
+function decimalsOf(estimates: readonly number[]): number {
+  return decimalsFor(null, 10 * Math.max(...estimates.map(Math.abs), 1e-9));
+}
+
+customElements.define('sv-cleanings', CleaningsSection);
