@@ -5,21 +5,26 @@ import { opening } from './figure-tables.ts';
 /** Checks of what the analysis takes for granted: what was found, what it means, what to do. */
 export function checksOpening({ checks }: ReportResponse): TemplateResult | typeof nothing {
   if (checks.length === 0) return nothing;
-  const summary = `Checks of what the analysis takes for granted${summedUp(checks, 'in doubt', 'nothing stands out')}`;
+  const summary = `Checks of what the analysis takes for granted${summedUp(checks, ': ', 'in doubt', 'nothing stands out')}`;
   return opening(summary, html`<ul class="checks">${checks.map((check) => testItem(check))}</ul>`);
 }
 
 /** Ranks and the randomisation itself, beside the analysis that decides; none of them changes a verdict. */
 export function agreementOpening({ agreement }: ReportResponse): TemplateResult | typeof nothing {
   if (agreement.length === 0) return nothing;
-  const summary = `Do other methods agree?${summedUp(agreement, 'say otherwise', 'they do')}`;
+  const summary = `Do other methods agree?${summedUp(agreement, ' ', 'say otherwise', 'They do')}`;
   return opening(summary, html`<ul class="checks">${agreement.map((test) => testItem(test))}</ul>`);
 }
 
-function summedUp(tests: readonly Pick<ReportCheck, 'inDoubt'>[], doubtful: string, fine: string): string {
+function summedUp(
+  tests: readonly Pick<ReportCheck, 'inDoubt'>[],
+  join: string,
+  doubtful: string,
+  fine: string,
+): string {
   const doubts = tests.filter(({ inDoubt }) => inDoubt === true).length;
-  if (doubts > 0) return `: ${doubts} ${doubtful}`;
-  return tests.some(({ inDoubt }) => inDoubt === false) ? `: ${fine}` : '';
+  if (doubts > 0) return `${join}${doubts} ${doubtful}`;
+  return tests.some(({ inDoubt }) => inDoubt === false) ? `${join}${fine}` : '';
 }
 
 /** Statistic and p stand in the meaning, and so does the smallest p that the design can give. */
