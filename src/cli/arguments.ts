@@ -1,6 +1,8 @@
 import { parseArgs } from 'node:util';
-import { failure, type Outcome, problem, success } from '../trial/problem.ts';
+import { type Outcome, success } from '../trial/problem.ts';
 import { DECIDING_PROCEDURES, type DecidingProcedure } from '../trial/trial-document.ts';
+import { DESIGN_OPTION_NAMES, DESIGN_OPTIONS, type DesignRequest, designRequest } from './design-options.ts';
+import { firstSentence, wrong } from './wrong-arguments.ts';
 
 /** What `stripverdict answer` was asked, once its words have been understood. */
 export interface AnswerRequest {
@@ -13,7 +15,7 @@ export interface AnswerRequest {
   readonly outFolder: string | null;
 }
 
-export interface TableRequest {
+export interface TableRequest extends DesignRequest {
   readonly file: string;
   readonly treatment: string | null;
   readonly block: string | null;
@@ -42,6 +44,7 @@ const ANSWER_OPTIONS = {
   better: { type: 'string' },
   compare: { type: 'string' },
   subsamples: { type: 'boolean' },
+  ...DESIGN_OPTIONS,
   json: { type: 'boolean' },
   out: { type: 'string' },
 } as const;
@@ -57,6 +60,7 @@ const TABLE_ONLY = [
   'better',
   'compare',
   'subsamples',
+  ...DESIGN_OPTION_NAMES,
 ] as const;
 
 type Values = ReturnType<typeof parse>['values'];
@@ -120,6 +124,8 @@ function tableRequest(values: Values): Outcome<TableRequest | null> {
   if (!margin.ok) return margin;
   const compare = compareOf(values.compare);
   if (!compare.ok) return compare;
+  const design = designRequest(values);
+  if (!design.ok) return design;
   const better = values.better ?? 'higher';
   if (better !== 'higher' && better !== 'lower')
     return wrong(`--better takes higher or lower, got ${better}`);
@@ -135,6 +141,7 @@ function tableRequest(values: Values): Outcome<TableRequest | null> {
     better,
     compare: compare.value,
     subsamples: values.subsamples ?? false,
+    ...design.value,
   });
 }
 
@@ -177,13 +184,4 @@ function jsonOrText(text: string): unknown {
   } catch {
     return text;
   }
-}
-
-export function firstSentence(error: unknown): string {
-  const message = error instanceof Error ? error.message : String(error);
-  return message.split(/\.\s|\n/)[0] ?? message;
-}
-
-export function wrong(reason: string): Outcome<never> {
-  return failure(problem('error', 'argumentsWrong', {}, { reason }));
 }

@@ -12,6 +12,15 @@ export const HELP_TEXT = `stripverdict: did a product put out in strips make a d
                       [--unit UNIT] [--check NAME] [--alpha A] [--margin M] [--better higher|lower]
                       [--compare PROCEDURE] [--subsamples] [--json] [--out FOLDER]
       Any table with one row a plot. Without --block: completely randomized. Without --check: all pairs.
+      PROCEDURE: auto, t, tukey, dunnett, bonferroni, holm, lsd or protected-lsd; auto follows from the question.
+      --row COLUMN --column COLUMN: a Latin square, in place of --block.
+      --factor COLUMN --factor COLUMN: two factors; their combinations are the treatments ("early, 50").
+      --main COLUMN --sub COLUMN: a split plot in blocks; combinations must be complete.
+      --covariate COLUMN: a number of each plot to adjust for, such as last year's yield.
+      --trend COLUMN [--trend-shape linear|quadratic]: the place of each plot across the field, to adjust for.
+      --transform sqrt|log|angular: analyse on that scale; means and intervals are brought back.
+      --contrast "A=1; B=-0.5; C=-0.5" (repeatable): a planned comparison; the weights add up to zero.
+      --rates: treatments are rates, named by their number; line, parabola and the rate of the best response.
       --subsamples: rows of the same treatment and block are samples of one plot.
 
   stripverdict replicates --treatments N --cv PERCENT --difference PERCENT [--power P] [--alpha A] [--json]

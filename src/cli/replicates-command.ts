@@ -6,8 +6,9 @@ import type { Outcome } from '../trial/problem.ts';
 import { success } from '../trial/problem.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { replicatesText } from '../words/replicates-sentences.ts';
-import { asksForJson, firstSentence, numberOf, wrong } from './arguments.ts';
+import { asksForJson, numberOf } from './arguments.ts';
 import { EXIT } from './exit-codes.ts';
+import { firstSentence, wrong } from './wrong-arguments.ts';
 
 const OPTIONS = {
   treatments: { type: 'string' },

@@ -6,6 +6,8 @@ const DESIGNS: Readonly<Record<ReportResponse['design'], string>> = {
   randomizedCompleteBlocks: 'complete blocks',
   incompleteBlocks: 'incomplete blocks',
   completelyRandomized: 'completely randomized, no blocks',
+  latinSquare: 'Latin square, rows and columns',
+  splitPlot: 'split plot in blocks',
 };
 
 /** How the figures came about, in a few plain sentences; shared by the page and the plain text. */

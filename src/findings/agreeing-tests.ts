@@ -10,6 +10,7 @@ import type { AnalysedResponse } from './analysed-response.ts';
 import { type BlockPairs, blockPairs, differencesOfPairs } from './block-pairs.ts';
 import type { ReportAgreement } from './report-model.ts';
 import type { ResponseDesign } from './response-design.ts';
+import { isPlain } from './response-plots.ts';
 
 /** Fixed once and for all, so that the same trial always draws the same arrangements. */
 export const RANDOMIZATION_SEED = 19_350_107;
@@ -38,7 +39,8 @@ export function agreeingTests(analysed: AnalysedResponse): readonly ReportAgreem
   const { fit } = analysed.fitted;
   const pOfAnalysis = fit.rows.find(({ term }) => term === 'treatment')?.p ?? null;
   if (pOfAnalysis === null) return [];
-  const pairs = analysed.names.length === 2 ? blockPairs(0, 1, analysed.design) : null;
+  const plain = isPlain(analysed.response);
+  const pairs = plain && analysed.names.length === 2 ? blockPairs(0, 1, analysed.design) : null;
   const tests: readonly (readonly [AgreementId, Tested])[] =
     pairs?.complete === true
       ? [
@@ -124,7 +126,8 @@ function bySignFlips(pairs: BlockPairs): Tested {
   };
 }
 
-function byRandomization({ design, names, fitted }: AnalysedResponse): Tested {
+function byRandomization({ response, design, names, fitted }: AnalysedResponse): Tested {
+  if (!isPlain(response)) return 'notThisDesign';
   if (design.deviations.length > MOST_PLOTS_TO_SHUFFLE) return 'tooManyPlots';
   const found = randomizationWithinBlocks(
     {

@@ -19,6 +19,7 @@ import { SMALL_ERROR_DF_CHECK } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { blockPairs, differencesOfPairs } from './block-pairs.ts';
 import type { ReportCheck } from './report-model.ts';
+import { isPlain } from './response-plots.ts';
 
 /** A check with, where it is in doubt, the sentence that weakens every answer. */
 export interface AssumptionCheck {
@@ -44,7 +45,8 @@ export function assumptionChecks(analysed: AnalysedResponse): readonly Assumptio
   const { fit } = analysed.fitted;
   const few = fit.error.df < FEW_FOR_CHECKS ? [{ row: smallErrorDf(fit.error.df), weakens: null }] : [];
   if (fit.error.df === 0) return few;
-  const pairs = analysed.names.length === 2 ? blockPairs(0, 1, analysed.design) : null;
+  const pairs =
+    isPlain(analysed.response) && analysed.names.length === 2 ? blockPairs(0, 1, analysed.design) : null;
   const ofSpread: readonly (readonly [TestId, Tested])[] =
     pairs === null
       ? [
@@ -63,6 +65,15 @@ export function assumptionChecks(analysed: AnalysedResponse): readonly Assumptio
     ['trendAcrossField', trendAcrossField(analysed)],
   ];
   return [...few, ...tests.map(([id, tested]) => checkOf(id, tested))];
+}
+
+/** For models whose errors are reckoned elsewhere: how much can be seen at all, and whether the residuals look normal. */
+export function residualChecks(
+  fewestErrorDf: number,
+  residuals: readonly number[],
+): readonly AssumptionCheck[] {
+  const few = fewestErrorDf < FEW_FOR_CHECKS ? [{ row: smallErrorDf(fewestErrorDf), weakens: null }] : [];
+  return [...few, checkOf('normality', normality(residuals))];
 }
 
 function smallErrorDf(df: number): ReportCheck {
@@ -139,7 +150,8 @@ function outlyingStrip({ fitted, design, response, names }: AnalysedResponse): T
   };
 }
 
-function trendAcrossField({ design, fitted }: AnalysedResponse): Tested {
+function trendAcrossField({ response, design, fitted }: AnalysedResponse): Tested {
+  if (response.model?.trend) return 'trendInModel';
   const places = design.plots.flatMap(({ place }) => place ?? []);
   if (places.length < design.plots.length) return 'placesNotKnown';
   return figuresOf(residualTrend(fitted.fit, places), 'f');

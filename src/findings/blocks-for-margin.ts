@@ -7,6 +7,7 @@ import type { AnalysedResponse } from './analysed-response.ts';
 import { guardsTheirNumber } from './decided-by.ts';
 import type { Decided } from './deciding-procedure.ts';
 import type { ReportResponse } from './report-model.ts';
+import { isPlain } from './response-plots.ts';
 
 export interface BlocksForMargin {
   readonly blocks: number;
@@ -27,6 +28,7 @@ export function replicatesForMargin(
 ): ReportResponse['replicatesForMargin'] {
   const { cvPercent, grandMean } = fitted.fit;
   const { margin } = judging;
+  if (!isPlain(response)) return null;
   if (decided === null || cvPercent === null || cvPercent === 0 || margin === null) return null;
   const alpha = judging.alpha / (guardsTheirNumber(decided) ? decided.real.length : 1);
   const question = {

@@ -11,9 +11,11 @@ import {
 } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import type { ResponseDesign } from './response-design.ts';
-import type { ResponsePlots } from './response-plots.ts';
+import { PLAIN_MODEL, type ResponsePlots } from './response-plots.ts';
 
 const FEW_ERROR_DF = 6;
+/** Treatments against one check whose true correlations Dunnett's procedure takes. */
+const MOST_EXACT_COMPARISONS = 12;
 /** A gap between treatments in the share set aside that is worth a warning: 5 percentage points (common practice). */
 const SET_ASIDE_GAP = 0.05;
 
@@ -29,10 +31,27 @@ export function responseWeaknesses(
     ...(errorDf > 0 && errorDf < FEW_ERROR_DF ? [fewErrorDf(errorDf)] : []),
     ...(design.plotsWithoutValue > 0 ? [stripsLost(design.plotsWithoutValue, response.plots.length)] : []),
     ...(incomplete ? [INCOMPLETE_BLOCKS] : []),
-    ...(incomplete && (procedure === 'tukey' || procedure === 'dunnett')
+    ...(isApproximate(procedure, hasAdjustedMeans(response, design), design.treatments.length)
       ? [approximateLevel(procedure)]
       : []),
   ];
+}
+
+/** Whether means are other than the plain ones: not in a complete square, whose rows and columns are balanced. */
+function hasAdjustedMeans({ model }: ResponsePlots, design: ResponseDesign): boolean {
+  if (design.design === 'incompleteBlocks') return true;
+  const { square, covariate, trend } = model ?? PLAIN_MODEL;
+  return covariate !== null || trend !== null || (square !== null && design.plotsWithoutValue > 0);
+}
+
+/** On adjusted means Tukey is no longer exact, nor is Dunnett beyond what the multivariate t is reckoned for. */
+function isApproximate(
+  procedure: string | null,
+  adjusted: boolean,
+  treatments: number,
+): procedure is 'tukey' | 'dunnett' {
+  if (!adjusted) return false;
+  return procedure === 'tukey' || (procedure === 'dunnett' && treatments - 1 > MOST_EXACT_COMPARISONS);
 }
 
 /** What weakens this comparison alone. */

@@ -4,7 +4,16 @@ import { NO_MONEY_IN_TABLE } from '../words/money-sentences.ts';
 import { notUsedBecause } from '../words/strip-sentences.ts';
 import { REPORT_VERSION, type ReportModel, type ReportStrip, type ReportTrial } from './report-model.ts';
 import { reportProblems } from './report-problems.ts';
-import type { Judging, ResponsePlots, Surroundings } from './response-plots.ts';
+import type {
+  Judging,
+  Levels,
+  Plot,
+  PlotModel,
+  ResponsePlots,
+  Scale,
+  Surroundings,
+  TrendShape,
+} from './response-plots.ts';
 import { reportResponse } from './response-report.ts';
 import { randomisationWeakness } from './trial-weaknesses.ts';
 
@@ -24,6 +33,30 @@ export interface PlotTableInput {
     /** value - origin; null: lost plot. */
     readonly deviations: readonly (number | null)[];
   }[];
+  /** Of a Latin square. */
+  readonly rows?: TableLevels | null;
+  readonly columns?: TableLevels | null;
+  /** Two, whose combinations are the treatments; absent or empty: none. */
+  readonly factors?: readonly TableLevels[];
+  readonly covariate?: TableNumbers | null;
+  /** Places across the field. */
+  readonly trend?: TableNumbers | null;
+}
+
+export interface NamedWeight {
+  readonly treatment: string;
+  readonly weight: number;
+}
+
+/** A further column, one entry a plot. */
+interface TableLevels {
+  readonly heading: string;
+  readonly levels: readonly string[];
+}
+
+interface TableNumbers {
+  readonly heading: string;
+  readonly values: readonly (number | null)[];
 }
 
 export interface TableReportInput {
@@ -44,6 +77,16 @@ export interface TableReportInput {
   readonly margin?: number | null;
   /** Were treatments put on plots by chance? null or absent: not said. */
   readonly randomised?: boolean | null;
+  /** The first of two factors lies on main plots, the second on sub-plots inside them. */
+  readonly splitPlot?: boolean;
+  /** Of the trend across the field; absent: linear. */
+  readonly trendShape?: TrendShape;
+  /** null or absent: as measured. */
+  readonly scale?: Scale | null;
+  /** Weights of treatments by name; each list adds up to zero. */
+  readonly contrasts?: readonly (readonly NamedWeight[])[];
+  /** Treatments are rates, named by their number. */
+  readonly rates?: boolean;
   readonly madeBy: string;
   readonly files: ReportTrial['files'];
   readonly problems: readonly Problem[];
@@ -57,7 +100,7 @@ export interface TableReportInput {
 export function reportFromPlotTable(input: TableReportInput): ReportModel {
   const { table } = input;
   const treatments = [...new Set(table.treatment)];
-  const unknown = unknownTreatments(input, treatments);
+  const unknown = [...unknownTreatments(input, treatments), ...unfitContrasts(input, treatments)];
   const reported =
     unknown.length > 0 ? [] : responsesOf(input, treatments).map((response) => reportOf(response, input));
   const own = reported.flatMap(({ problems }) => problems);
@@ -76,10 +119,10 @@ function reportOf(response: ResponsePlots, input: TableReportInput) {
   return reportResponse(response, judgingOf(input, response.treatments), surroundingsOf(input));
 }
 
-function responsesOf(
-  { table, unit, better }: TableReportInput,
-  treatments: readonly string[],
-): ResponsePlots[] {
+function responsesOf(input: TableReportInput, treatments: readonly string[]): ResponsePlots[] {
+  const { table, unit, better } = input;
+  const model = modelOf(input);
+  const own = plotColumns(table);
   const blocks = table.blockHeading === null ? null : [...new Set(table.block)].filter((b) => b !== null);
   const treatmentLevel = new Map(treatments.map((name, level) => [name, level]));
   const blockLevel = new Map((blocks ?? []).map((name, level) => [name, level]));
@@ -95,8 +138,45 @@ function responsesOf(
       block: blockLevel.get(table.block[plot] ?? '') ?? null,
       deviation,
       label: rowLabel(table, plot),
+      ...own(plot),
     })),
+    model,
+    contrasts: (input.contrasts ?? []).map((own) => balanced(treatments.map((name) => weightOf(own, name)))),
+    followsRate: input.rates ?? false,
   }));
+}
+
+function modelOf({ table, splitPlot, trendShape, scale }: TableReportInput): PlotModel {
+  const { rows, columns, factors = [], covariate, trend } = table;
+  const [a, b] = factors;
+  return {
+    square: rows && columns ? { rows: levelsOf(rows), columns: levelsOf(columns) } : null,
+    factors: a && b ? { a: levelsOf(a), b: levelsOf(b), split: splitPlot ?? false } : null,
+    covariate: covariate?.heading ?? null,
+    trend: trend ? { heading: trend.heading, shape: trendShape ?? 'linear' } : null,
+    scale: scale ?? null,
+  };
+}
+
+/** Levels stand in the order in which they first appear. */
+function levelsOf({ heading, levels }: TableLevels): Levels {
+  return { heading, names: [...new Set(levels)] };
+}
+
+/** What a plot has beside treatment, block and value. */
+function plotColumns({ rows, columns, factors = [], covariate, trend }: PlotTableInput) {
+  const level = (column: TableLevels | null | undefined) => {
+    const names = column ? levelsOf(column).names : [];
+    const index = new Map(names.map((name, own) => [name, own]));
+    return (plot: number) => index.get(column?.levels[plot] ?? '') ?? 0;
+  };
+  const [row, across, a, b] = [level(rows), level(columns), level(factors[0]), level(factors[1])];
+  return (plot: number): Partial<Plot> => ({
+    ...(rows && columns ? { row: row(plot), column: across(plot) } : {}),
+    ...(factors.length === 2 ? { factorA: a(plot), factorB: b(plot) } : {}),
+    ...(covariate ? { covariate: covariate.values[plot] ?? null } : {}),
+    ...(trend ? { place: trend.values[plot] ?? null } : {}),
+  });
 }
 
 function judgingOf(input: TableReportInput, treatments: readonly string[]): Judging {
@@ -107,6 +187,7 @@ function judgingOf(input: TableReportInput, treatments: readonly string[]): Judg
     comparisons: input.comparisons ?? 'auto',
     namedPairs: (input.namedPairs ?? []).map(([a, b]) => [treatments.indexOf(a), treatments.indexOf(b)]),
     check: check < 0 ? null : check,
+    checkLevel: check < 0 ? input.check : null,
     margin: input.margin ?? null,
   };
 }
@@ -129,8 +210,9 @@ function surroundingsOf({ table, randomised }: TableReportInput): Surroundings {
 
 function unknownTreatments(input: TableReportInput, treatments: readonly string[]): Problem[] {
   const named = [input.check, ...(input.namedPairs ?? []).flat()].filter((name) => name !== null);
+  const levels = input.splitPlot ? (input.table.factors ?? []).flatMap((factor) => factor.levels) : [];
   return [...new Set(named)]
-    .filter((name) => !treatments.includes(name))
+    .filter((name) => !treatments.includes(name) && !levels.includes(name))
     .map((name) =>
       problem(
         'error',
@@ -139,6 +221,41 @@ function unknownTreatments(input: TableReportInput, treatments: readonly string[
         { check: name, treatment: name, treatments },
       ),
     );
+}
+
+/** A treatment named twice has both weights. */
+function weightOf(weights: readonly NamedWeight[], name: string): number {
+  return weights.reduce((sum, { treatment, weight }) => (treatment === name ? sum + weight : sum), 0);
+}
+
+/** What rounding left of a sum of zero is taken off the weights in proportion to their size. */
+function balanced(weights: readonly number[]): number[] {
+  const sum = weights.reduce((total, own) => total + own, 0);
+  const size = weights.reduce((total, own) => total + Math.abs(own), 0);
+  return weights.map((own) => (size === 0 ? own : own - (sum * Math.abs(own)) / size));
+}
+
+/** Weights of a contrast sum to zero but for rounding of decimals such as 0.3333. */
+const SUMS_TO_ZERO = 1e-3;
+
+function unfitContrasts(
+  { contrasts = [], table }: TableReportInput,
+  treatments: readonly string[],
+): Problem[] {
+  const place = { file: table.file, column: table.treatmentHeading };
+  return contrasts.flatMap((own) => {
+    const unknown = own.find(({ treatment }) => !treatments.includes(treatment));
+    if (unknown !== undefined)
+      return [problem('error', 'treatmentNotFound', place, { treatment: unknown.treatment, treatments })];
+    const sum = own.reduce((total, { weight }) => total + weight, 0);
+    const size = own.reduce((total, { weight }) => total + Math.abs(weight), 0);
+    if (size > 0 && Math.abs(sum) <= SUMS_TO_ZERO * size) return [];
+    return [problem('error', 'contrastNotZero', place, { sum, contrast: contrastText(own) })];
+  });
+}
+
+function contrastText(weights: readonly NamedWeight[]): string {
+  return weights.map(({ treatment, weight }) => `${treatment}=${weight}`).join('; ');
 }
 
 function tableTrial(input: TableReportInput): ReportTrial {
@@ -155,11 +272,12 @@ function tableTrial(input: TableReportInput): ReportTrial {
     'table.better': input.better ?? 'higher',
     'table.margin': input.margin ?? null,
     'table.namedPairs': input.namedPairs ?? [],
+    ...designSettings(input),
   };
   return {
     name: table.file,
     crop: null,
-    design: table.blockHeading === null ? 'completelyRandomized' : 'randomizedCompleteBlocks',
+    design: tableDesign(input),
     unitSystem: null,
     files: input.files,
     settings: Object.fromEntries(Object.entries(settings).map(([key, own]) => [key, JSON.stringify(own)])),
@@ -170,6 +288,28 @@ function tableTrial(input: TableReportInput): ReportTrial {
 
 function rowLabel(table: PlotTableInput, plot: number): string {
   return `row ${table.row[plot] ?? plot + 1}`;
+}
+
+/** Only what was asked for. */
+function designSettings(input: TableReportInput): Record<string, unknown> {
+  const { table, splitPlot, trendShape, scale, contrasts = [], rates } = input;
+  const { rows, columns, factors = [], covariate, trend } = table;
+  return {
+    ...(rows && columns ? { 'table.row': rows.heading, 'table.column': columns.heading } : {}),
+    ...(factors.length > 0 ? { 'table.factors': factors.map(({ heading }) => heading) } : {}),
+    ...(splitPlot ? { 'table.splitPlot': true } : {}),
+    ...(covariate ? { 'table.covariate': covariate.heading } : {}),
+    ...(trend ? { 'table.trend': trend.heading, 'table.trendShape': trendShape ?? 'linear' } : {}),
+    ...(scale ? { 'table.scale': scale } : {}),
+    ...(contrasts.length > 0 ? { 'table.contrasts': contrasts.map(contrastText) } : {}),
+    ...(rates ? { 'table.rates': true } : {}),
+  };
+}
+
+function tableDesign({ table, splitPlot }: TableReportInput): ReportTrial['design'] {
+  if (table.rows && table.columns) return 'latinSquare';
+  if (splitPlot) return 'splitPlot';
+  return table.blockHeading === null ? 'completelyRandomized' : 'randomizedCompleteBlocks';
 }
 
 /** A row a plot; lengths, areas and points are not known from a table. */
@@ -184,7 +324,7 @@ function plotRows({ table, unit }: TableReportInput): ReportStrip[] {
       strip: rowLabel(table, plot),
       block: table.block[plot] ?? null,
       treatment,
-      place: null,
+      place: table.trend?.values[plot] ?? null,
       areaM2: null,
       harvestedAreaM2: null,
       values,

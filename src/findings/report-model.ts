@@ -31,6 +31,14 @@ export const SOURCES = [
   'total',
 ] as const;
 
+export const DESIGNS = [
+  'randomizedCompleteBlocks',
+  'incompleteBlocks',
+  'completelyRandomized',
+  'latinSquare',
+  'splitPlot',
+] as const;
+
 export const PROCEDURES = ['lsd', 'tukey', 'dunnett', 'bonferroni', 'holm', 'paired', 'contrast'] as const;
 
 export const DIFFERENCE_VERDICTS = [
@@ -57,7 +65,9 @@ const lateChangeSchema = v.strictObject({ path: v.string(), before: v.string(), 
 export const reportTrialSchema = v.strictObject({
   name: v.string(),
   crop: textOrNull,
-  design: v.nullable(v.picklist(['randomizedCompleteBlocks', 'completelyRandomized'])),
+  design: v.nullable(
+    v.picklist(['randomizedCompleteBlocks', 'completelyRandomized', 'latinSquare', 'splitPlot']),
+  ),
   unitSystem: v.nullable(v.picklist(['metric', 'us'])),
   /** One entry a file that was read: its name, what it was read as, SHA-256 of its bytes in hexadecimal. */
   files: v.array(
@@ -230,6 +240,97 @@ export const refusalSchema = v.strictObject({
   whatWouldHelp: v.string(),
 });
 
+/** Means and comparisons of one of two factors, over the levels of the other. `treatment` holds the factor's level. */
+const factorSchema = v.strictObject({
+  source: v.picklist(['factorA', 'factorB']),
+  label: v.string(),
+  means: v.array(meanSchema),
+  comparisons: v.array(comparisonSchema),
+  standardErrorOfDifference: numberOrNull,
+  lsd: v.strictObject({ alpha: finite, df: numberOrNull, value: numberOrNull }),
+});
+
+/** Split plots: each kind of difference has its own standard error, df and t. */
+const differenceKindSchema = v.strictObject({
+  kind: v.picklist(['factorA', 'factorB', 'factorBWithinA', 'factorAAtB']),
+  label: v.string(),
+  standardError: finite,
+  df: finite,
+  criticalValue: finite,
+  lsd: finite,
+});
+
+/** A weighted sum of means, named by the user; p and interval are its own. */
+const contrastSchema = v.strictObject({
+  weights: v.array(v.strictObject({ treatment: v.string(), weight: finite })),
+  estimate: finite,
+  standardError: finite,
+  df: finite,
+  t: finite,
+  p: finite,
+  lower: finite,
+  upper: finite,
+  /** On one degree of freedom, against the error of the analysis. */
+  ss: finite,
+});
+
+const rateCoefficientSchema = v.strictObject({
+  estimate: finite,
+  standardError: finite,
+  t: finite,
+  p: finite,
+  lower: finite,
+  upper: finite,
+});
+
+/** How the response follows a rate. `refusal` says why not; then the rest is null. */
+const ratesSchema = v.strictObject({
+  refusal: v.nullable(refusalSchema),
+  lowestRate: numberOrNull,
+  highestRate: numberOrNull,
+  lines: v.array(
+    v.strictObject({
+      source: v.picklist(['linear', 'quadratic', 'lackOfFit']),
+      df: count,
+      ss: finite,
+      ms: finite,
+      f: finite,
+      p: finite,
+    }),
+  ),
+  /** Response per unit of rate, of the straight line. */
+  slope: v.nullable(rateCoefficientSchema),
+  /** Per unit of rate squared. */
+  curvature: v.nullable(rateCoefficientSchema),
+  /** The rate of the best response (highest), where the data show one inside the rates tried. */
+  best: v.nullable(
+    v.strictObject({
+      rate: numberOrNull,
+      lower: numberOrNull,
+      upper: numberOrNull,
+      response: numberOrNull,
+      refusal: v.nullable(refusalSchema),
+    }),
+  ),
+});
+
+/** The response was analysed on another scale; means and ratios brought back to the one people read. */
+const transformationSchema = v.strictObject({
+  kind: v.picklist(['squareRoot', 'log', 'angular']),
+  /** Added before the square root is taken. */
+  offset: finite,
+  /** Of the response as people read it. */
+  unit: textOrNull,
+  means: v.array(
+    v.strictObject({ treatment: v.string(), mean: finite, lower: numberOrNull, upper: numberOrNull }),
+  ),
+  /** Mean of a over mean of b, with the deciding interval; for logarithms alone. */
+  ratios: v.array(
+    v.strictObject({ a: v.string(), b: v.string(), ratio: finite, lower: numberOrNull, upper: numberOrNull }),
+  ),
+  meaning: v.string(),
+});
+
 /** The verdicts once more without one block. */
 const leftOutBlockSchema = v.strictObject({
   block: v.string(),
@@ -294,7 +395,7 @@ const replicatesForMarginSchema = v.strictObject({
 export const responseSchema = v.strictObject({
   name: v.string(),
   unit: textOrNull,
-  design: v.picklist(['randomizedCompleteBlocks', 'incompleteBlocks', 'completelyRandomized']),
+  design: v.picklist(DESIGNS),
   better: v.picklist(['higher', 'lower']),
   alpha: finite,
   refusal: v.nullable(refusalSchema),
@@ -319,6 +420,14 @@ export const responseSchema = v.strictObject({
   chances: v.nullable(chancesSchema),
   flattery: v.nullable(flatterySchema),
   replicatesForMargin: v.nullable(replicatesForMarginSchema),
+  /** Two, where treatments are combinations of two factors; else none. */
+  factors: v.array(factorSchema),
+  /** Four, for a split plot; else none. */
+  differenceKinds: v.array(differenceKindSchema),
+  transformation: v.nullable(transformationSchema),
+  contrasts: v.array(contrastSchema),
+  /** null where the response to a rate was not asked for. */
+  rates: v.nullable(ratesSchema),
 });
 
 export const reportModelSchema = v.strictObject({

@@ -1,6 +1,6 @@
 import { type Problem, problem } from '../trial/problem.ts';
 import type { ReportResponse } from './report-model.ts';
-import type { Plot, ResponsePlots } from './response-plots.ts';
+import { PLAIN_MODEL, type Plot, type PlotModel, type ResponsePlots } from './response-plots.ts';
 
 /** The plots of a response that have a value, with treatments and blocks renumbered to those that occur. */
 export interface ResponseDesign {
@@ -29,7 +29,10 @@ const NAMED_GAPS = 12;
  */
 export function designOf(response: ResponsePlots): ResponseDesign {
   const usable = response.plots.filter(
-    (plot) => plot.deviation !== null && (response.blocks === null || plot.block !== null),
+    (plot) =>
+      plot.deviation !== null &&
+      (response.blocks === null || plot.block !== null) &&
+      lacking(plot, response.model ?? PLAIN_MODEL) === null,
   );
   const treatments = occurring(response.treatments.length, usable, (plot) => plot.treatment);
   const blocks =
@@ -49,7 +52,9 @@ export function designOf(response: ResponsePlots): ResponseDesign {
     plotsWithoutValue: response.plots.length - usable.length,
     problems: [
       ...missingLevels(response, treatments, blocks),
-      ...cellProblems(response, treatments, blocks, counts),
+      ...(response.model?.square ? [] : cellProblems(response, treatments, blocks, counts)),
+      ...squareProblems(response, usable, treatments.length),
+      ...lackingProblems(response),
     ],
   };
 }
@@ -78,6 +83,8 @@ function designName(
   blocks: readonly number[],
   counts: CellCounts,
 ): ReportResponse['design'] {
+  if (response.model?.square) return 'latinSquare';
+  if (response.model?.factors?.split) return 'splitPlot';
   if (response.blocks === null) return 'completelyRandomized';
   const first = [...counts.values()][0];
   const complete =
@@ -128,6 +135,40 @@ function cellProblems(
   if (rest <= 0) return found;
   const counted = problem('warning', 'furtherGaps', {}, { response: response.name, count: rest });
   return [...found.slice(0, NAMED_GAPS), counted];
+}
+
+/** What the model needs of a plot and the plot does not have. */
+function lacking(plot: Plot, model: PlotModel): string | null {
+  if (model.covariate !== null && (plot.covariate ?? null) === null) return model.covariate;
+  if (model.trend !== null && (plot.place ?? null) === null) return model.trend.heading;
+  return null;
+}
+
+function lackingProblems(response: ResponsePlots): Problem[] {
+  const model = response.model ?? PLAIN_MODEL;
+  return response.plots
+    .filter((plot) => plot.deviation !== null)
+    .flatMap((plot) => {
+      const heading = lacking(plot, model);
+      if (heading === null) return [];
+      const details = { response: response.name, heading, plot: plot.label ?? '' };
+      return [problem('warning', 'plotLacksCovariate', {}, details)];
+    });
+}
+
+/** A square in which some treatment is not once in each row and each column is analysed all the same, and that is said. */
+function squareProblems(response: ResponsePlots, plots: readonly Plot[], treatments: number): Problem[] {
+  const square = response.model?.square;
+  if (!square) return [];
+  const once = (along: (plot: Plot) => number | undefined) =>
+    new Set(plots.map((plot) => `${plot.treatment} ${along(plot)}`)).size === plots.length;
+  const isLatin =
+    plots.length === treatments ** 2 &&
+    square.rows.names.length === treatments &&
+    square.columns.names.length === treatments &&
+    once(({ row }) => row) &&
+    once(({ column }) => column);
+  return isLatin ? [] : [problem('warning', 'notALatinSquare', {}, { response: response.name })];
 }
 
 /**

@@ -1,18 +1,25 @@
 import { type AdjustedMeans, adjustedMeans } from '../../analyses/adjusted-means.ts';
-import { fitLinearModel, type LinearModelFit } from '../../analyses/linear-model.ts';
-import type { FactorTerm } from '../../analyses/model-terms.ts';
-import { isRefusal } from '../../analyses/refusal.ts';
+import { fUpperTail } from '../../analyses/distributions/f.ts';
+import { type AnovaRow, fitLinearModel, type LinearModelFit } from '../../analyses/linear-model.ts';
+import type { ModelTerm } from '../../analyses/model-terms.ts';
+import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
+import { type DesignTerms, designTerms } from './design-terms.ts';
 import { fromRefusal, type ReportRefusal, reportRefusal, unlinkedTreatments } from './report-refusal.ts';
 import { linkedGroups, type ResponseDesign } from './response-design.ts';
 import type { ResponsePlots } from './response-plots.ts';
 
 export interface ResponseFit {
+  /** Of treatments beside blocks, rows, columns, covariate and trend. */
   readonly fit: LinearModelFit;
   readonly means: AdjustedMeans;
+  /** The same model with two factors and their interaction in the treatments' place; null where there are none. */
+  readonly factorial: LinearModelFit | null;
+  /** Both parts of a quadratic trend together; null without one. */
+  readonly trend: AnovaRow | null;
 }
 
 /**
- * Fits treatments, and blocks where there are two or more, to one response.
+ * Fits treatments, and what else the design holds, to one response.
  *
  * Refused are data in which nothing can be told: fewer than two treatments, treatments that no shared block links,
  * values that are all the same, and values that the model explains without any remainder although error df are left
@@ -29,20 +36,36 @@ export function fitResponse(response: ResponsePlots, design: ResponseDesign): Re
     );
     return unlinkedTreatments(names);
   }
-  const fit = fitLinearModel({ origin: response.origin, deviations: design.deviations }, termsOf(design));
+  const data = { origin: response.origin, deviations: design.deviations };
+  const terms = designTerms(response, design);
+  const fitOf = (of: readonly ModelTerm[]) => fitLinearModel(data, of);
+  const fit = fitOf([...terms.surroundings, ...terms.trend, terms.treatment]);
   if (isRefusal(fit)) return fromRefusal(fit);
   if (fit.exactFit) return reportRefusal('noErrorVariation');
+  const factorial =
+    terms.factors === null ? null : fitOf([...terms.surroundings, ...terms.trend, ...terms.factors]);
+  if (factorial !== null && isRefusal(factorial)) return fromRefusal(factorial);
   const means = adjustedMeans(fit, 'treatment');
-  return isRefusal(means) ? fromRefusal(means) : { fit, means };
+  return isRefusal(means)
+    ? fromRefusal(means)
+    : { fit, means, factorial, trend: trendRow(fit, terms, fitOf) };
 }
 
-/** In the order in which the table of the analysis of variance lists them. */
-function termsOf(design: ResponseDesign): FactorTerm[] {
-  const treatment = factor('treatment', design.treatmentOfPlot, design.treatments.length);
-  if (design.blockOfPlot === null || design.blocks.length < 2) return [treatment];
-  return [factor('block', design.blockOfPlot, design.blocks.length), treatment];
-}
-
-function factor(id: string, levelOfPlot: readonly number[], levelCount: number): FactorTerm {
-  return { kind: 'factor', id, levelOfPlot, levelCount };
+/** The extra sum of squares of line and square together. */
+function trendRow(
+  fit: LinearModelFit,
+  { surroundings, trend, treatment }: DesignTerms,
+  fitOf: (terms: readonly ModelTerm[]) => LinearModelFit | Refusal,
+): AnovaRow | null {
+  if (trend.length === 0) return null;
+  const own = fit.rows.find(({ term }) => term === 'trend') ?? null;
+  if (trend.length === 1) return own;
+  const without = fitOf([...surroundings, treatment]);
+  if (isRefusal(without)) return own;
+  const df = trend.length;
+  const ss = Math.max(0, without.error.ss - fit.error.ss);
+  const { ms: errorMs, df: errorDf } = fit.error;
+  if (errorMs === null || errorMs === 0) return { term: 'trend', df, ss, ms: ss / df, f: null, p: null };
+  const f = ss / df / errorMs;
+  return { term: 'trend', df, ss, ms: ss / df, f, p: fUpperTail(f, df, errorDf) };
 }

@@ -11,7 +11,44 @@ export interface Plot {
   readonly place?: number | null;
   /** What the strip or row is called; null or absent: nothing. */
   readonly label?: string | null;
+  /** Of a Latin square; indices into the model's rows and columns. */
+  readonly row?: number;
+  readonly column?: number;
+  /** Of two factors; indices into the model's factors. */
+  readonly factorA?: number;
+  readonly factorB?: number;
+  /** null: not measured. */
+  readonly covariate?: number | null;
 }
+
+/** A classification of the plots: its heading and its levels as people read them. */
+export interface Levels {
+  readonly heading: string;
+  readonly names: readonly string[];
+}
+
+/** What the analysis takes into account beside treatments and blocks. */
+export interface PlotModel {
+  /** Both, for a Latin square; null otherwise. */
+  readonly square: { readonly rows: Levels; readonly columns: Levels } | null;
+  /** Treatments are the combinations of two factors; `split`: the first lies on main plots. */
+  readonly factors: { readonly a: Levels; readonly b: Levels; readonly split: boolean } | null;
+  /** Heading of the covariate. */
+  readonly covariate: string | null;
+  readonly trend: { readonly heading: string; readonly shape: TrendShape } | null;
+  readonly scale: Scale | null;
+}
+
+export type TrendShape = 'linear' | 'quadratic';
+export type Scale = 'squareRoot' | 'log' | 'angular';
+
+export const PLAIN_MODEL: PlotModel = {
+  square: null,
+  factors: null,
+  covariate: null,
+  trend: null,
+  scale: null,
+};
 
 /** One response over all strips of a trial. Names are those that people read; each occurs once. */
 export interface ResponsePlots {
@@ -24,6 +61,17 @@ export interface ResponsePlots {
   /** Taken off every value beforehand, so that a large constant costs no digits; 0 for values computed here. */
   readonly origin: number;
   readonly plots: readonly Plot[];
+  /** Absent: treatments, and blocks where there are some. */
+  readonly model?: PlotModel;
+  /** Contrasts named by the user: a weight for each treatment, adding up to zero. */
+  readonly contrasts?: readonly (readonly number[])[];
+  /** Treatments are rates, named by their number. */
+  readonly followsRate?: boolean;
+}
+
+/** Nothing but treatments and blocks: arrangements are shuffles within blocks, and pairs stand for themselves. */
+export function isPlain({ model }: ResponsePlots): boolean {
+  return !model || (model.square === null && model.covariate === null && model.trend === null);
 }
 
 /** How differences are to be judged; pairs and check are indices into the treatments. */
@@ -33,6 +81,8 @@ export interface Judging {
   readonly comparisons: Inference['comparisons'];
   readonly namedPairs: readonly (readonly [a: number, b: number])[];
   readonly check: number | null;
+  /** A level of one of two factors, where the check is none of the combinations; absent: none. */
+  readonly checkLevel?: string | null;
   /** In the response's unit; null: none was set. */
   readonly margin: number | null;
 }

@@ -15,16 +15,20 @@ import { bareComparisonRow, comparisonRow, pairedRow } from './comparison-rows.t
 import { decidedByOf } from './decided-by.ts';
 import { chooseProcedure, type Decided, decide } from './deciding-procedure.ts';
 import { detectableOf } from './detectable.ts';
+import { factorSummaries } from './factor-summaries.ts';
 import { judgedComparisons, unjudgedComparisons } from './judged-comparisons.ts';
 import { commonMeanError, meanRows, type PairDecisions } from './mean-rows.ts';
 import { everyPair, type PairsThatMatter, pairsThatMatter } from './pairs-that-matter.ts';
+import { contrastRows, ratesOf } from './planned-questions.ts';
 import type { ReportComparison, ReportResponse } from './report-model.ts';
 import { fromRefusal, isReportRefusal, type ReportRefusal } from './report-refusal.ts';
 import { answersAndMoney } from './response-answers.ts';
 import { designOf, type ResponseDesign } from './response-design.ts';
 import { fitResponse } from './response-fit.ts';
 import type { Judging, ResponsePlots, Surroundings } from './response-plots.ts';
+import { broughtBack, onChosenScale } from './response-scale.ts';
 import { letterDecisions, shownProcedures } from './shown-procedures.ts';
+import { splitPlotReport } from './split-plot-report.ts';
 
 /** One response analysed, with what there is to say about its strips. */
 export interface ReportedResponse {
@@ -37,15 +41,34 @@ export interface ReportedResponse {
  * all tables empty. Without error df the tables hold means and differences, and every verdict is null.
  */
 export function reportResponse(
-  response: ResponsePlots,
-  judging: Judging,
-  surroundings: Surroundings,
+  asMeasured: ResponsePlots,
+  judgingAsMeasured: Judging,
+  around: Surroundings,
 ): ReportedResponse {
+  const scaled = onChosenScale(asMeasured, judgingAsMeasured, around);
+  if (isReportRefusal(scaled)) {
+    const design = designOf(asMeasured);
+    const report = { ...emptyReport(asMeasured, design, judgingAsMeasured), refusal: scaled };
+    return { report, problems: design.problems };
+  }
+  const { response, judging, surroundings } = scaled;
   const design = designOf(response);
   const refused = (refusal: ReportRefusal): ReportedResponse => ({
     report: { ...emptyReport(response, design, judging), refusal },
-    problems: design.problems,
+    problems: [...design.problems, ...scaled.problems],
   });
+  if (design.design === 'splitPlot') {
+    const split = splitPlotReport(
+      emptyReport(response, design, judging),
+      response,
+      design,
+      judging,
+      surroundings,
+    );
+    return isReportRefusal(split)
+      ? refused(split)
+      : { report: split, problems: [...design.problems, ...scaled.problems] };
+  }
   const fitted = fitResponse(response, design);
   if (isReportRefusal(fitted)) return refused(fitted);
   const matter = pairsThatMatter(response, design, judging);
@@ -56,7 +79,10 @@ export function reportResponse(
   const analysed = { response, judging, surroundings, design, fitted, names, said, matter };
   const report = fitted.fit.error.df === 0 ? numbersOnly(analysed) : judgedReport(analysed);
   if (isReportRefusal(report)) return refused(report);
-  return { report, problems: [...design.problems, ...matter.problems] };
+  return {
+    report: broughtBack(report, fitted, scaled),
+    problems: [...design.problems, ...scaled.problems, ...matter.problems],
+  };
 }
 
 function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: Judging): ReportResponse {
@@ -85,6 +111,11 @@ function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: J
     chances: null,
     flattery: null,
     replicatesForMargin: null,
+    factors: [],
+    differenceKinds: [],
+    transformation: null,
+    contrasts: [],
+    rates: null,
   };
 }
 
@@ -93,11 +124,12 @@ function commonReport(analysed: AnalysedResponse, checks: readonly AssumptionChe
   const { response, design, judging, surroundings, fitted } = analysed;
   return {
     ...emptyReport(response, design, judging),
-    anova: anovaRows(fitted.fit, surroundings),
+    anova: anovaRows(fitted, response, surroundings),
     grandMean: fitted.fit.grandMean,
     cvPercent: fitted.fit.cvPercent,
     checks: checks.map(({ row }) => row),
     agreement: [...agreeingTests(analysed)],
+    factors: factorSummaries(analysed),
   };
 }
 
@@ -138,6 +170,8 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
     decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, analysed);
   return {
     ...commonReport(analysed, checks),
+    contrasts: contrastRows(analysed),
+    rates: ratesOf(analysed),
     standardErrorOfMean: commonMeanError(fitted.means),
     standardErrorOfDifference: commonStandardError(all),
     lsd: { alpha: judging.alpha, df: lsd.df, value: lsd.lsd },

@@ -19,6 +19,14 @@ export interface TableQuestion extends PlotTableOptions {
   readonly margin: number | null;
   readonly better: 'higher' | 'lower';
   readonly compare: DecidingProcedure;
+  /** The first of two factors lies on main plots. */
+  readonly splitPlot?: boolean;
+  readonly trendShape?: 'linear' | 'quadratic';
+  readonly scale?: 'squareRoot' | 'log' | 'angular' | null;
+  /** Weights of treatments by name, each list adding up to zero. */
+  readonly contrasts?: readonly (readonly { readonly treatment: string; readonly weight: number }[])[];
+  /** Treatments are rates, named by their number. */
+  readonly rates?: boolean;
 }
 
 const STARTING_ALPHA = 0.05;
@@ -42,6 +50,11 @@ export function analyseTable(file: InputFile, question: TableQuestion): TableRun
     margin: question.margin,
     better: question.better,
     decidedBy: question.compare,
+    splitPlot: question.splitPlot ?? false,
+    trendShape: question.trendShape ?? 'linear',
+    scale: question.scale ?? null,
+    contrasts: question.contrasts ?? [],
+    rates: question.rates ?? false,
     madeBy: MADE_BY,
     files: [hashedFile(file, 'table')],
     problems: read.problems,

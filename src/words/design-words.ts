@@ -2,6 +2,8 @@ const DESIGN_WORDS: Readonly<Record<string, string>> = {
   randomizedCompleteBlocks: 'randomized complete blocks',
   incompleteBlocks: 'incomplete blocks, means adjusted by least squares',
   completelyRandomized: 'completely randomized',
+  latinSquare: 'Latin square (rows and columns)',
+  splitPlot: 'split plot in blocks',
 };
 
 export function designWords(design: string | null): string {

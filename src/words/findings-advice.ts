@@ -33,6 +33,24 @@ export const FINDINGS_ADVICE: AdviceByCode = {
     message: 'The trial is said to have blocks, but no strip names one; it is analysed without blocks.',
     whatToDo: 'Give each strip its block if the treatments were randomised within blocks.',
   },
+  plotLacksCovariate: {
+    message: '{response}: {plot} has no value of {heading} and is left out of this analysis.',
+    whatToDo: 'Complete the column, or analyse without it.',
+  },
+  marginNotOnScale: {
+    message: '{response}: the margin stands on the scale people read and is not used on the transformed one.',
+    whatToDo: 'Nothing is called the same; analyse without a transformation to use the margin.',
+  },
+  notALatinSquare: {
+    message:
+      '{response}: not every treatment stands exactly once in each row and each column, so this is no complete Latin square.',
+    whatToDo:
+      'Rows and columns are adjusted for by least squares; compare adjusted means, and check the plan if it was meant to be complete.',
+  },
+  contrastNotZero: {
+    message: 'The weights of the contrast {contrast} add up to {sum}, not to zero.',
+    whatToDo: 'Give weights that add up to zero, such as A=1; B=-0.5; C=-0.5.',
+  },
   checkNotFound: {
     message: 'There is no treatment called {check} to serve as the check.',
     whatToDo: 'Name one of the treatments: {treatments}.',

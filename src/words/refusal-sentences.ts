@@ -74,6 +74,30 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
     message: 'The best rate would lie outside the rates that were tried.',
     whatWouldHelp: 'A trial with rates on both sides of it.',
   },
+  splitPlotNeedsBlocks: {
+    message: 'A split plot needs blocks: without them the error of main plots cannot be told.',
+    whatWouldHelp: 'Name the column that holds the blocks.',
+  },
+  splitPlotPlainOnly: {
+    message:
+      'A split plot is not analysed together with a covariate, a trend across the field, contrasts or a response to rate.',
+    whatWouldHelp: 'Leave these out.',
+  },
+  splitPlotIncomplete: {
+    message:
+      'The split plot is incomplete: {main} with {sub} stands on {plots} plots of block {block}, not on one, so its two errors do not come apart by least squares.',
+    whatWouldHelp:
+      'A value for every combination in every block; or leave the whole block out, if that can be justified and is said.',
+  },
+  procedureNotForSplitPlot: {
+    message:
+      'The procedure {procedure} needs one error for all comparisons, and a split plot has one for main and one for sub levels.',
+    whatWouldHelp: 'Bonferroni, Holm or the LSD.',
+  },
+  checkIsNoLevel: {
+    message: '{check} is a level of neither factor.',
+    whatWouldHelp: 'Name a level of the main or of the sub factor as the check, or none.',
+  },
   noCheck: {
     message: 'The comparisons are to be made against a check, but no treatment is marked as the check.',
     whatWouldHelp: 'Mark the check, or choose to compare all pairs.',

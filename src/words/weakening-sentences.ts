@@ -51,7 +51,7 @@ export const MARGIN_NOT_SET =
 
 /** For procedures that are exact in complete blocks alone. */
 export function approximateLevel(procedure: string): string {
-  return `With adjusted means in incomplete blocks the level of ${procedureWords(procedure)} is approximate, on the safe side.`;
+  return `With adjusted means the level of ${procedureWords(procedure)} is approximate, on the safe side.`;
 }
 
 /** Said with every answer: how far it reaches. */

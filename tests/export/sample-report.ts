@@ -165,6 +165,11 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
     chances: null,
     flattery: null,
     replicatesForMargin: null,
+    factors: [],
+    differenceKinds: [],
+    transformation: null,
+    contrasts: [],
+    rates: null,
   };
 }
 

@@ -1,0 +1,369 @@
+import { tUpperQuantile } from '../../analyses/distributions/t.ts';
+import { twoOneSidedTests } from '../../analyses/equivalence.ts';
+import { withInterval } from '../../analyses/fisher-lsd.ts';
+import { holmAdjusted } from '../../analyses/holm.ts';
+import { fitLinearModel } from '../../analyses/linear-model.ts';
+import type { FactorTerm } from '../../analyses/model-terms.ts';
+import type { JudgedDifference, PairwiseDifference } from '../../analyses/pairwise-differences.ts';
+import { isRefusal } from '../../analyses/refusal.ts';
+import type { Response } from '../../analyses/response.ts';
+import { type SplitPlot, type SplitPlotDifference, splitPlot } from '../../analyses/split-plot.ts';
+import { type SplitPlotComparisons, splitPlotComparisons } from '../../analyses/split-plot-comparisons.ts';
+import type { PlainMean } from '../../analyses/two-factor-means.ts';
+import { anovaLabel } from '../words/anova-labels.ts';
+import {
+  differenceKindLabel,
+  interactionFound,
+  splitPlotDecides,
+  splitPlotUnguarded,
+} from '../words/design-sentences.ts';
+import { levelText, pPhrase } from '../words/number-formats.ts';
+import { fewErrorDf, ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
+import { ownHeading } from './anova-rows.ts';
+import { type AssumptionCheck, residualChecks } from './assumption-checks.ts';
+import { answerOf, type JudgedComparison } from './comparison-answer.ts';
+import { comparisonRow } from './comparison-rows.ts';
+import { factorOf, occurringLevels } from './design-terms.ts';
+import { detectableOf } from './detectable.ts';
+import type { AnovaSource, ReportResponse } from './report-model.ts';
+import { fromRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
+import type { ResponseDesign } from './response-design.ts';
+import type { Judging, PlotModel, ResponsePlots, Surroundings } from './response-plots.ts';
+import { whatWouldSettle } from './what-would-settle.ts';
+
+type Factors = NonNullable<PlotModel['factors']>;
+type FactorSource = 'factorA' | 'factorB';
+
+const SOURCE_OF: Readonly<Record<SplitPlot['rows'][number]['source'], AnovaSource>> = {
+  block: 'block',
+  mainFactor: 'factorA',
+  mainError: 'mainError',
+  subFactor: 'factorB',
+  interaction: 'factorA:factorB',
+  subError: 'error',
+};
+const FEW_ERROR_DF = 6;
+
+interface Split {
+  readonly response: ResponsePlots;
+  readonly design: ResponseDesign;
+  readonly judging: Judging;
+  readonly surroundings: Surroundings;
+  readonly factors: Factors;
+  readonly analysis: SplitPlot;
+  readonly compared: SplitPlotComparisons;
+  readonly checks: readonly AssumptionCheck[];
+  /** Levels that occur, as people read them. */
+  readonly names: Readonly<Record<FactorSource, readonly string[]>>;
+}
+
+/**
+ * A split plot in blocks: main levels judged by the error of main plots, sub levels and the interaction by that of
+ * sub-plots, and each kind of difference by its own standard error. The comparisons that matter are those of main levels
+ * and those of sub levels, guarded together by Bonferroni, which takes errors of different df; combinations are shown.
+ * Incomplete ones are refused: their errors do not come apart by least squares.
+ */
+export function splitPlotReport(
+  empty: ReportResponse,
+  response: ResponsePlots,
+  design: ResponseDesign,
+  judging: Judging,
+  surroundings: Surroundings,
+): ReportResponse | ReportRefusal {
+  const factors = response.model?.factors;
+  if (!factors) throw new RangeError('splitPlotReport: expected a model with two factors');
+  if (response.blocks === null) return reportRefusal('splitPlotNeedsBlocks');
+  const asksMore = (response.contrasts ?? []).length > 0 || response.followsRate === true;
+  if (response.model?.covariate || response.model?.trend || asksMore)
+    return reportRefusal('splitPlotPlainOnly');
+  if (!DECIDERS.includes(judging.decidedBy))
+    return reportRefusal('procedureNotForSplitPlot', { procedure: judging.decidedBy });
+  const { plots } = design;
+  const main = factorOf('factorA', plots, ({ factorA }) => factorA);
+  const sub = factorOf('factorB', plots, ({ factorB }) => factorB);
+  const block = factorOf('block', plots, (plot) => plot.block);
+  const data = { origin: response.origin, deviations: design.deviations };
+  const analysis = splitPlot(data, block, main, sub, judging.alpha);
+  if (isRefusal(analysis))
+    return analysis.code === 'emptyCell'
+      ? incomplete(analysis.details, response, factors)
+      : fromRefusal(analysis);
+  const names = {
+    factorA: occurringLevels(plots, ({ factorA }) => factorA).map((own) => factors.a.names[own] ?? ''),
+    factorB: occurringLevels(plots, ({ factorB }) => factorB).map((own) => factors.b.names[own] ?? ''),
+  };
+  const compared = splitPlotComparisons(data, main, sub, analysis);
+  const checks = residualChecks(errorDf(analysis, 'mainError'), subPlotResiduals(data, block, main, sub));
+  return reported(empty, {
+    checks,
+    response,
+    design,
+    judging,
+    surroundings,
+    factors,
+    analysis,
+    compared,
+    names,
+  });
+}
+
+function errorDf(analysis: SplitPlot, of: 'mainError' | 'subError'): number {
+  return analysis.rows.find(({ source }) => source === of)?.df ?? 0;
+}
+
+/** Of the model that splitPlot fits: main plots, sub levels and the interaction taken out. */
+function subPlotResiduals(
+  data: Response,
+  block: FactorTerm,
+  main: FactorTerm,
+  sub: FactorTerm,
+): readonly number[] {
+  const crossed = (first: FactorTerm, second: FactorTerm) => ({
+    kind: 'interaction' as const,
+    id: `${first.id}:${second.id}`,
+    factors: [first.id, second.id] as const,
+  });
+  const fit = fitLinearModel(data, [block, main, crossed(block, main), sub, crossed(main, sub)]);
+  return isRefusal(fit) ? [] : fit.residuals;
+}
+
+const DECIDERS: readonly string[] = ['auto', 'bonferroni', 'holm', 'lsd'];
+
+function incomplete(
+  details: Readonly<Record<string, string | number>>,
+  response: ResponsePlots,
+  factors: Factors,
+): ReportRefusal {
+  const name = (names: readonly string[] | null, index: unknown) => names?.[Number(index)] ?? String(index);
+  return reportRefusal('splitPlotIncomplete', {
+    block: name(response.blocks, details.block),
+    main: name(factors.a.names, details.mainFactor),
+    sub: name(factors.b.names, details.subFactor),
+    plots: details.plots ?? 0,
+  });
+}
+
+function reported(empty: ReportResponse, split: Split): ReportResponse | ReportRefusal {
+  const { analysis, response, judging, surroundings } = split;
+  const matter = comparisonsThatMatter(split);
+  if ('whatWouldHelp' in matter) return matter;
+  const total = { ...analysis.total, ms: null, f: null, p: null };
+  return {
+    ...empty,
+    anova: [
+      ...analysis.rows.map(({ source, df, ss, ms, f, p }) => {
+        const own = SOURCE_OF[source];
+        return {
+          source: own,
+          label: anovaLabel(own, ownHeading(own, response, surroundings)),
+          df,
+          ss,
+          ms,
+          f,
+          p,
+        };
+      }),
+      { source: 'total' as const, label: anovaLabel('total'), ...total },
+    ],
+    grandMean: analysis.grandMean,
+    cvPercent: analysis.cvSubPercent,
+    means: cellMeans(split),
+    comparisons: cellComparisons(split),
+    factors: (['factorA', 'factorB'] as const).map((source) => factorSummary(source, split)),
+    differenceKinds: differenceKinds(split),
+    checks: split.checks.map(({ row }) => row),
+    detectable: detectableOf(
+      matter.map(({ row }) => row),
+      judging.alpha,
+    ),
+    ...decisions(matter, split),
+  };
+}
+
+interface Matters {
+  readonly source: FactorSource;
+  readonly row: PairwiseDifference;
+}
+
+/** All pairs of main levels and of sub levels; with a check, which is a level of one factor, those against it. */
+function comparisonsThatMatter({ compared, judging, response, names }: Split): Matters[] | ReportRefusal {
+  const { main, sub } = compared.differences;
+  const all: Matters[] = [
+    ...main.map((row) => ({ source: 'factorA' as const, row })),
+    ...sub.map((row) => ({ source: 'factorB' as const, row })),
+  ];
+  if (judging.checkLevel === undefined || judging.checkLevel === null) return all;
+  const check = judging.checkLevel;
+  const against = all.flatMap(({ source, row }): Matters[] => {
+    const level = names[source].indexOf(check);
+    if (row.b === level) return [{ source, row }];
+    return row.a === level ? [{ source, row: turned(row) }] : [];
+  });
+  return against.length > 0 ? against : reportRefusal('checkIsNoLevel', { check, response: response.name });
+}
+
+function turned(row: PairwiseDifference): PairwiseDifference {
+  return { ...row, a: row.b, b: row.a, difference: -row.difference, t: -row.t };
+}
+
+function decisions(matter: readonly Matters[], split: Split): Pick<ReportResponse, 'decidedBy' | 'answers'> {
+  const { judging } = split;
+  const count = matter.length;
+  const guarded = judging.decidedBy !== 'lsd';
+  const level = guarded ? judging.alpha / count : judging.alpha;
+  const procedure = judging.decidedBy === 'auto' ? 'bonferroni' : judging.decidedBy;
+  const holm = holmAdjusted(matter.map(({ row }) => row.pUnadjusted));
+  const answers = matter.map(({ source, row }, i) => {
+    const interval = withInterval(row, row.pUnadjusted, tUpperQuantile(level / 2, row.df));
+    const p =
+      procedure === 'holm'
+        ? (holm[i] ?? 1)
+        : guarded
+          ? Math.min(1, count * row.pUnadjusted)
+          : row.pUnadjusted;
+    return answer({ source, row: interval, p, real: p < judging.alpha }, procedure, split);
+  });
+  const text = levelText(judging.alpha);
+  return {
+    decidedBy: {
+      procedure: procedure as 'bonferroni' | 'holm' | 'lsd',
+      why: guarded
+        ? splitPlotDecides(count, text, judging.decidedBy !== 'auto')
+        : splitPlotUnguarded(count, text),
+      chanceOfOneFalseReal: guarded || count === 1 ? judging.alpha : null,
+    },
+    answers,
+  };
+}
+
+interface Judged {
+  readonly source: FactorSource;
+  readonly row: JudgedDifference;
+  readonly p: number;
+  readonly real: boolean;
+}
+
+function answer(own: Judged, procedure: string, split: Split): ReportResponse['answers'][number] {
+  const { response, judging, surroundings, analysis, names, factors } = split;
+  const { row } = own;
+  const heading = own.source === 'factorA' ? factors.a.heading : factors.b.heading;
+  const [a, b] = [names[own.source][row.a] ?? '', names[own.source][row.b] ?? ''];
+  const judged: JudgedComparison = {
+    pair: [row.a, row.b],
+    a,
+    b,
+    saidA: `${heading} ${a}`,
+    saidB: `${heading} ${b}`,
+    estimate: row.difference,
+    standardError: row.standardError,
+    real: own.real,
+    lower: row.lower,
+    upper: row.upper,
+    intervalProcedure: procedure === 'holm' ? 'bonferroni' : procedure,
+    test: { t: row.t, df: row.df, p: own.p },
+    equivalence: equivalence(row, judging),
+  };
+  const made = answerOf(judged, {
+    response: response.name,
+    unit: response.unit,
+    alpha: judging.alpha,
+    grandMean: analysis.grandMean,
+    decidedBy: procedure,
+    money: null,
+    whyNoMoney: surroundings.whyNoMoney,
+    reasons: [ONE_FIELD_ONE_SEASON],
+    weakens: [...weaknesses(row.df, split), ...surroundings.weakens],
+  });
+  return { ...made, wouldSettle: whatWouldSettle(made, null, null) };
+}
+
+function equivalence(row: PairwiseDifference, { margin, alpha }: Judging): JudgedComparison['equivalence'] {
+  const half = tUpperQuantile(alpha, row.df) * row.standardError;
+  const [lower, upper] = [row.difference - half, row.difference + half];
+  const tested = margin === null ? null : twoOneSidedTests(row, margin, alpha);
+  return { lower, upper, margin, p: tested === null || isRefusal(tested) ? null : tested.p };
+}
+
+function weaknesses(df: number, { analysis, judging, factors, checks }: Split): string[] {
+  const interaction = analysis.rows.find(({ source }) => source === 'interaction')?.p ?? null;
+  return [
+    ...(df < FEW_ERROR_DF ? [fewErrorDf(df)] : []),
+    ...(interaction !== null && interaction < judging.alpha
+      ? [interactionFound(factors.a.heading, factors.b.heading, pPhrase(interaction))]
+      : []),
+    ...checks.flatMap((check) => check.weakens ?? []),
+  ];
+}
+
+/** Means of combinations; a single one has no error of its own to show, only differences have. */
+function cellMeans({ compared, design, names }: Split): ReportResponse['means'] {
+  const labels = cellNames(names);
+  const n = design.plots.length / labels.length;
+  return compared.means.cells.map((cell, level) => plainMeanRow(cell, labels[level] ?? '', n));
+}
+
+function plainMeanRow({ mean }: PlainMean, treatment: string, n: number) {
+  return {
+    treatment,
+    n,
+    mean,
+    adjustedMean: mean,
+    standardError: null,
+    lower: null,
+    upper: null,
+    letters: {},
+  };
+}
+
+function cellNames(names: Split['names']): string[] {
+  return names.factorA.flatMap((a) => names.factorB.map((b) => `${a}, ${b}`));
+}
+
+/** Every pair of combinations by the t of its own kind. */
+function cellComparisons({ compared, judging, names }: Split): ReportResponse['comparisons'] {
+  const { subWithinMain, mainAtSub, bothDiffer } = compared.differences;
+  const rows = [...subWithinMain, ...mainAtSub, ...bothDiffer].sort((x, y) => x.a - y.a || x.b - y.b);
+  return byLsd(rows, judging.alpha).map((row) => comparisonRow('lsd', row, cellNames(names)));
+}
+
+function byLsd(rows: readonly PairwiseDifference[], alpha: number): JudgedDifference[] {
+  return rows.map((row) => withInterval(row, row.pUnadjusted, tUpperQuantile(alpha / 2, row.df)));
+}
+
+function factorSummary(source: FactorSource, split: Split): ReportResponse['factors'][number] {
+  const { compared, judging, names, factors, design, analysis } = split;
+  const isMain = source === 'factorA';
+  const rows = isMain ? compared.differences.main : compared.differences.sub;
+  const means = isMain ? compared.means.first : compared.means.second;
+  const own = isMain ? analysis.differences.main : analysis.differences.sub;
+  const n = design.plots.length / names[source].length;
+  return {
+    source,
+    label: isMain ? factors.a.heading : factors.b.heading,
+    means: means.map((mean, level) => plainMeanRow(mean, names[source][level] ?? '', n)),
+    comparisons: byLsd(rows, judging.alpha).map((row) => comparisonRow('lsd', row, names[source])),
+    standardErrorOfDifference: own.standardError,
+    lsd: { alpha: judging.alpha, df: own.df, value: own.lsd },
+  };
+}
+
+function differenceKinds({ analysis, factors }: Split): ReportResponse['differenceKinds'] {
+  const { main, sub, subWithinMain, mainAtSub } = analysis.differences;
+  const kinds: readonly (readonly [
+    ReportResponse['differenceKinds'][number]['kind'],
+    SplitPlotDifference,
+  ])[] = [
+    ['factorA', main],
+    ['factorB', sub],
+    ['factorBWithinA', subWithinMain],
+    ['factorAAtB', mainAtSub],
+  ];
+  return kinds.map(([kind, { standardError, df, criticalValue, lsd }]) => ({
+    kind,
+    label: differenceKindLabel(kind, factors.a.heading, factors.b.heading),
+    standardError,
+    df,
+    criticalValue,
+    lsd,
+  }));
+}
