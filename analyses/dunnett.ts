@@ -34,6 +34,11 @@ export interface Dunnett {
 
 /** Correlations that differ by no more are rounding. */
 const SAME_CORRELATION = 1e-9;
+/**
+ * A comparison whose own part is smaller than what this leaves makes the integral over the check's error need ever finer
+ * steps; the multivariate t gives the same figures there at once.
+ */
+const NEARLY_SHARED = 0.98;
 /** Of the product form: far above what was found against 25-digit values. */
 const ERROR_OF_PRODUCTS = 1e-10;
 
@@ -129,7 +134,7 @@ function jointDistribution(
   return { distribution, exact: loadings !== null, integrationError: ERROR_OF_PRODUCTS };
 }
 
-/** Loadings whose products are the correlations; null where there are none. */
+/** Loadings whose products are the correlations; null where there are none, or where the multivariate t serves better. */
 function productLoadings(correlation: readonly (readonly number[])[]): number[] | null {
   const k = correlation.length;
   if (k === 1) return [0];
@@ -141,7 +146,8 @@ function productLoadings(correlation: readonly (readonly number[])[]): number[] 
   const isProduct = correlation.every((row, i) =>
     row.every((rho, j) => i === j || Math.abs(loadings[i]! * loadings[j]! - rho) < SAME_CORRELATION),
   );
-  const sound = isProduct && loadings.every((loading) => loading >= 0 && loading < 1);
+  const mostShared = k <= MOST_COMPARISONS ? NEARLY_SHARED : 1;
+  const sound = isProduct && loadings.every((loading) => loading >= 0 && loading ** 2 < mostShared);
   return sound ? gathered(loadings) : null;
 }
 

@@ -1,5 +1,6 @@
 import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
 import { bonferroni } from '../../analyses/bonferroni.ts';
+import { dunnett } from '../../analyses/dunnett.ts';
 import { falseRealChance } from '../../analyses/false-real-chance.ts';
 import { commonStandardError, fisherLsd } from '../../analyses/fisher-lsd.ts';
 import { holm } from '../../analyses/holm.ts';
@@ -7,7 +8,6 @@ import type { JudgedDifference, PairwiseDifference } from '../../analyses/pairwi
 import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
 import { tukey } from '../../analyses/tukey.ts';
 import type { DecidingProcedure } from '../trial/trial-document.ts';
-import { dunnettOnDesign } from './dunnett-on-design.ts';
 import type { PairsThatMatter } from './pairs-that-matter.ts';
 import { fromRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
 
@@ -120,7 +120,7 @@ function byTukey(input: DecidingInput): Decided | Refusal {
 function byDunnett(input: DecidingInput): Decided | Refusal {
   const check = input.differences[0]?.b;
   if (check === undefined) throw new RangeError('dunnett: expected at least one comparison, got none');
-  const judged = dunnettOnDesign(input.means, check, input.alpha);
+  const judged = dunnett(input.means, check, input.alpha);
   return isRefusal(judged) ? judged : byIntervals('dunnett', judged.comparisons, input.alpha);
 }
 

@@ -1,10 +1,10 @@
 import { bonferroni } from '../../analyses/bonferroni.ts';
+import { dunnett } from '../../analyses/dunnett.ts';
 import { holm } from '../../analyses/holm.ts';
 import type { JudgedDifference, PairwiseDifference } from '../../analyses/pairwise-differences.ts';
 import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
 import { tukey } from '../../analyses/tukey.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
-import { dunnettOnDesign } from './dunnett-on-design.ts';
 import type { PairDecisions } from './mean-rows.ts';
 import type { ReportProcedure } from './report-model.ts';
 
@@ -40,7 +40,7 @@ export function shownProcedures(
   return [
     ...(wanted('tukey', all.length) ? shown('tukey', true, tukey(all, treatments, alpha)) : []),
     ...(wanted('dunnett', check < 0 ? 0 : treatments - 1)
-      ? shown('dunnett', false, dunnettOnDesign(fitted.means, check, alpha))
+      ? shown('dunnett', false, dunnett(fitted.means, check, alpha))
       : []),
     ...(wanted('bonferroni', matter.length) ? shown('bonferroni', family, bonferroni(matter, alpha)) : []),
     ...(wanted('holm', matter.length) ? shown('holm', family, holm(matter, alpha)) : []),

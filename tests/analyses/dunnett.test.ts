@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type AdjustedMeans, adjustedMeans } from '../../analyses/adjusted-means.ts';
 import { dunnettDistribution } from '../../analyses/distributions/dunnett-distribution.ts';
+import { multivariateTMaximum } from '../../analyses/distributions/multivariate-t-maximum.ts';
 import { tTwoSidedP } from '../../analyses/distributions/t.ts';
 import { dunnett } from '../../analyses/dunnett.ts';
 import { fitLinearModel } from '../../analyses/linear-model.ts';
@@ -232,3 +233,47 @@ function choleskyRoot(matrix: readonly (readonly number[])[]): number[][] {
   });
   return root;
 }
+
+describe('a comparison that carries nearly all that the others share (three blocks, a chain of two strips)', () => {
+  const sharing = (square: number) => [Math.sqrt(square), 0.7, 0.3];
+  const correlationOf = (loadings: readonly number[]) =>
+    loadings.map((a, i) => loadings.map((b, j) => (i === j ? 1 : a * b)));
+
+  // Two integrations that share no code but the studentizing: over the check's error, and over common factors.
+  it.each([0.98, 0.99, 0.999])(
+    'the multivariate t gives what the product form gives: %s shared',
+    (square) => {
+      const product = dunnettDistribution(sharing(square), 4, 'two');
+      const general = multivariateTMaximum(correlationOf(sharing(square)), 4, 'two');
+      for (const q of [1.5, 2.5, 4])
+        expect(Math.abs(general.upperTail(q) - product.upperTail(q))).toBeLessThan(1e-8);
+    },
+  );
+
+  it('comes back, with error stated, where one loading is 1 to rounding', () => {
+    const loadings = [1 - 1e-12, 0.7, 0.3];
+    const v = correlationOf(loadings);
+    const means: AdjustedMeans = {
+      term: 'treatment',
+      means: [0, 1, 2, 3].map((level) => ({
+        level,
+        n: 3,
+        rawMean: level,
+        mean: level,
+        deviation: level,
+        standardError: 1,
+      })),
+      unitCovariance: [[0, 0, 0, 0], ...v.map((row) => [0, ...row])],
+      error: { df: 4, ss: 4, ms: 1 },
+    };
+    const got = accepted(dunnett(means, 0, 0.05));
+    expect(got.exact).toBe(true);
+    expect(got.integrationError).toBeLessThanOrEqual(1e-8);
+    // At least the largest single t, at most their sum (Bonferroni).
+    const alone = got.comparisons.map(({ t }) => tTwoSidedP(t, 4));
+    for (const [i, { p }] of got.comparisons.entries()) {
+      expect(p).toBeGreaterThan(alone[i]!);
+      expect(p).toBeLessThanOrEqual(3 * alone[i]!);
+    }
+  });
+});
