@@ -2,17 +2,18 @@ import type { ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
 import { changedAfterSeeing } from '../trial/changed-after-seeing.ts';
 import { yieldUnit } from '../trial/display-units.ts';
 import { type Problem, problem } from '../trial/problem.ts';
-import type { Strip, TrialDocument } from '../trial/trial-document.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
 import { assumptionSentence } from '../words/assumption-sentences.ts';
 import { MONEY_FROM_YIELD_ALONE } from '../words/money-sentences.ts';
 import { REPORT_VERSION, type ReportModel, type ReportTrial } from './report-model.ts';
 import { reportProblems } from './report-problems.ts';
-import type { Judging, Plot, ResponsePlots, Surroundings } from './response-plots.ts';
+import type { ResponsePlots, Surroundings } from './response-plots.ts';
 import { reportResponse } from './response-report.ts';
 import { setAsideShares } from './set-aside-shares.ts';
 import { moneyTerms } from './strip-money.ts';
 import { reportStrips } from './strip-rows.ts';
 import { distinctNames } from './treatment-names.ts';
+import { blocksAreUsed, judgingOfTrial, plotsOfTrial } from './trial-plots.ts';
 import { trialSettings } from './trial-settings.ts';
 import { layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
 
@@ -46,8 +47,8 @@ export function reportFromStrips(input: StripReportInput): ReportModel {
   const valueByStrip = new Map(input.strips.map((strip) => [strip.strip, strip]));
   const reported = shown.map((response) =>
     reportResponse(
-      responsePlots(response, trial, valueByStrip, blocked),
-      judgingOf(response, trial),
+      responsePlots(response, trial, valueByStrip),
+      judgingOfTrial(trial, response.own.quantity === 'yield' ? response.perSi : null),
       surroundingsOf(response, input, valueByStrip),
     ),
   );
@@ -82,52 +83,17 @@ function shownResponse(own: ResponseOfStrips, trial: TrialDocument): ShownRespon
   return { own, unit: unit.label, perSi: unit.perSi };
 }
 
-function blocksAreUsed(trial: TrialDocument): boolean {
-  return trial.design === 'randomizedCompleteBlocks' && trial.strips.some(({ block }) => block !== null);
-}
-
 function responsePlots(
   { own, unit, perSi }: ShownResponse,
   trial: TrialDocument,
   valueByStrip: ReadonlyMap<string, StripValue>,
-  blocked: boolean,
 ): ResponsePlots {
-  const treatments = indexById(trial.treatments);
-  const blocks = indexById(trial.blocks);
-  const plot = (strip: Strip): Plot => {
-    const value = valueByStrip.get(strip.id)?.values[own.name] ?? null;
-    return {
-      treatment: treatments.get(strip.treatment) ?? 0,
-      block: strip.block === null ? null : (blocks.get(strip.block) ?? null),
-      deviation: value === null ? null : value * perSi,
-      place: strip.place,
-      label: strip.id,
-    };
-  };
-  return {
-    name: own.name,
-    unit,
-    better: own.quantity === 'moisture' ? 'lower' : 'higher',
-    treatments: [...distinctNames(trial.treatments).values()],
-    blocks: blocked ? [...distinctNames(trial.blocks).values()] : null,
-    origin: 0,
-    plots: trial.strips.map(plot),
-  };
-}
-
-/** The margin is one of yield; other responses have none. */
-function judgingOf({ own, perSi }: ShownResponse, trial: TrialDocument): Judging {
-  const { alpha, decidedBy, comparisons, namedPairs, marginKgPerHa } = trial.inference;
-  const treatments = indexById(trial.treatments);
-  const check = trial.treatments.findIndex(({ isCheck }) => isCheck);
-  return {
-    alpha,
-    decidedBy,
-    comparisons,
-    namedPairs: namedPairs.map(([a, b]) => [treatments.get(a) ?? 0, treatments.get(b) ?? 0]),
-    check: check < 0 ? null : check,
-    margin: own.quantity !== 'yield' || marginKgPerHa === null ? null : marginKgPerHa * perSi,
-  };
+  const better = own.quantity === 'moisture' ? 'lower' : 'higher';
+  const values = trial.strips.map(({ id }) => {
+    const value = valueByStrip.get(id)?.values[own.name] ?? null;
+    return value === null ? null : value * perSi;
+  });
+  return plotsOfTrial(trial, { name: own.name, unit, better, values });
 }
 
 function surroundingsOf(
@@ -153,8 +119,4 @@ function blockProblems(trial: TrialDocument, blocked: boolean): Problem[] {
   return trial.strips
     .filter(({ block }) => block === null)
     .map(({ id }) => problem('warning', 'stripWithoutBlock', {}, { strip: id }));
-}
-
-function indexById(entries: readonly { readonly id: string }[]): ReadonlyMap<string, number> {
-  return new Map(entries.map(({ id }, index) => [id, index]));
 }

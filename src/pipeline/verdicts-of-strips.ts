@@ -7,9 +7,8 @@ import type { DifferenceVerdict, MoneyVerdict } from '../findings/report-model.t
 import { isReportRefusal } from '../findings/report-refusal.ts';
 import { designOf } from '../findings/response-design.ts';
 import { fitResponse } from '../findings/response-fit.ts';
-import type { Judging, ResponsePlots } from '../findings/response-plots.ts';
 import { moneyTerms } from '../findings/strip-money.ts';
-import { distinctNames } from '../findings/treatment-names.ts';
+import { judgingOfTrial, plotsOfTrial } from '../findings/trial-plots.ts';
 import { differenceVerdict, moneyVerdict } from '../findings/verdicts.ts';
 import { yieldUnit } from '../trial/display-units.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -34,8 +33,9 @@ export function verdictsOfStrips(
   yieldKgPerHa: readonly (number | null)[],
 ): readonly ComparisonVerdict[] | null {
   const { perSi } = yieldUnit(trial);
-  const response = yieldPlots(trial, yieldKgPerHa, perSi);
-  const judging = judgingOf(trial, perSi);
+  const values = yieldKgPerHa.map((own) => (own === null ? null : own * perSi));
+  const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values });
+  const judging = judgingOfTrial(trial, perSi);
   const design = designOf(response);
   const fitted = fitResponse(response, design);
   if (isReportRefusal(fitted) || fitted.fit.error.df === 0) return null;
@@ -65,50 +65,4 @@ export function verdictsOfStrips(
       money: money.known ? moneyVerdict(judged, money.breakEven) : null,
     };
   });
-}
-
-function yieldPlots(
-  trial: TrialDocument,
-  yieldKgPerHa: readonly (number | null)[],
-  perSi: number,
-): ResponsePlots {
-  const isBlocked =
-    trial.design === 'randomizedCompleteBlocks' && trial.strips.some(({ block }) => block !== null);
-  const treatments = trial.treatments.map(({ id }) => id);
-  const blocks = trial.blocks.map(({ id }) => id);
-  return {
-    name: 'yield',
-    unit: null,
-    better: 'higher',
-    treatments: [...distinctNames(trial.treatments).values()],
-    blocks: isBlocked ? [...distinctNames(trial.blocks).values()] : null,
-    origin: 0,
-    plots: trial.strips.map(({ treatment, block }, s) => {
-      const value = yieldKgPerHa[s] ?? null;
-      const at = block === null ? -1 : blocks.indexOf(block);
-      return {
-        treatment: Math.max(0, treatments.indexOf(treatment)),
-        block: at < 0 ? null : at,
-        deviation: value === null ? null : value * perSi,
-      };
-    }),
-  };
-}
-
-function judgingOf({ treatments, inference }: TrialDocument, perSi: number): Judging {
-  const at = (wanted: string) =>
-    Math.max(
-      0,
-      treatments.findIndex(({ id }) => id === wanted),
-    );
-  const check = treatments.findIndex(({ isCheck }) => isCheck);
-  const { alpha, decidedBy, comparisons, namedPairs, marginKgPerHa } = inference;
-  return {
-    alpha,
-    decidedBy,
-    comparisons,
-    namedPairs: namedPairs.map(([a, b]) => [at(a), at(b)]),
-    check: check < 0 ? null : check,
-    margin: marginKgPerHa === null ? null : marginKgPerHa * perSi,
-  };
 }
