@@ -147,12 +147,14 @@ export function powerCells(): Cell[] {
   const sizes: Sizes = [
     [2, 3],
     [2, 4],
+    [2, 6],
     [2, 8],
     [4, 3],
     [4, 4],
     [4, 6],
     [8, 3],
     [8, 4],
+    [8, 8],
   ];
   return [2, 3, 4].flatMap((standardErrors) =>
     sizes.map(([t, b]) => ({
