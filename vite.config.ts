@@ -21,7 +21,7 @@ function commandLineBuild() {
   };
 }
 
-/** Only danfojs's tables are used; its plots and its Excel reader stay out, since they break the page's strict policy. */
+/** Only danfojs's tables are used; its plots and its workbook reader stay out, since they break the page's strict policy. */
 const DANFOJS_FOR_TABLES_ALONE = [
   { find: /^danfojs$/, replacement: inProject('node_modules/danfojs/dist/danfojs-base/index.js') },
   { find: /^(plotly\.js-dist-min|xlsx)$/, replacement: inProject('src/export/left-out-of-danfojs.ts') },

@@ -6,7 +6,7 @@ import { existsSync } from 'node:fs';
  * comes inside an npm package, or Debian's own where apt may install it. Never skips: without a browser the answer
  * says how to get one.
  */
-const INSTALLED = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+const INSTALLED = ['/usr/bin/chromium', '/usr/bin/chromium-browser'];
 
 const HOW_TO_GET_ONE = [
   'No Chromium was found for the browser tests. Any of these helps:',

@@ -1,7 +1,5 @@
 import { fork } from 'node:child_process';
-import { rmSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
-import { build } from 'vite';
+import { buildPrograms } from '../build-program.mjs';
 
 /**
  * The long form of the fuzz test: 100,000 mutated inputs over every reader, in batches. Each batch runs in a child
@@ -15,21 +13,14 @@ const RUNS_A_BATCH = 250;
 const WATCHDOG_MS = 20_000;
 const CHILDREN = 2;
 
-const root = fileURLToPath(new URL('../../', import.meta.url));
-const outDir = `${root}dist/fuzz`;
-await build({
-  root,
-  configFile: false,
-  logLevel: 'warn',
-  build: { ssr: 'tests/intake/fuzz-batch.ts', outDir, target: 'node20', emptyOutDir: true },
-});
+const { 'fuzz-batch': batchProgram } = await buildPrograms('dist/fuzz', ['tests/intake/fuzz-batch.ts']);
 
 const batches = Math.ceil(INPUTS / RUNS_A_BATCH);
 const faults = [];
 let [next, done, inputs] = [0, 0, 0];
 
 function startChild() {
-  const child = fork(`${outDir}/fuzz-batch.js`, { stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
+  const child = fork(batchProgram, { stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
   return new Promise((resolve, reject) => {
     child.once('message', () => resolve(child));
     child.once('error', reject);
@@ -75,6 +66,5 @@ async function work() {
 }
 
 await Promise.all(Array.from({ length: CHILDREN }, work));
-rmSync(outDir, { recursive: true, force: true });
 process.stdout.write(`${inputs} mutated inputs over every reader, ${faults.length} faults\n`);
 process.exitCode = faults.length === 0 ? 0 : 1;

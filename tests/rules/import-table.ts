@@ -23,7 +23,7 @@ const REST_FOR_UI = ['analyses', 'intake', 'harvest', 'planning', 'findings', 'p
 
 export const IMPORT_TABLE: Readonly<Record<string, RoomRule>> = {
   analyses: { rooms: [], typeRooms: [], packages: ['@stdlib/*', 'simple-statistics'] },
-  'src/geometry': { rooms: [], typeRooms: [], packages: ['flatbush', 'kdbush'] },
+  'src/geometry': { rooms: [], typeRooms: [], packages: ['flatbush'] },
   'src/trial': { rooms: ['geometry'], typeRooms: [], packages: ['valibot'] },
   'src/words': { rooms: ['trial'], typeRooms: [], packages: [] },
   'src/intake': {
@@ -43,7 +43,7 @@ export const IMPORT_TABLE: Readonly<Record<string, RoomRule>> = {
   'src/harvest': {
     rooms: ['trial', 'geometry', 'analyses'],
     typeRooms: [],
-    packages: ['simple-statistics', 'flatbush', 'kdbush'],
+    packages: ['simple-statistics', 'flatbush'],
   },
   'src/planning': { rooms: ['trial', 'geometry', 'analyses', 'harvest'], typeRooms: [], packages: [] },
   'src/findings': { rooms: ['trial', 'analyses', 'words'], typeRooms: ['harvest'], packages: ['valibot'] },
