@@ -35,7 +35,8 @@ async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   if (request.table !== null) return tableRun(request.table);
   const opened = await openedTrial(request);
   if (!opened.ok) return opened;
-  return success(await analyseTrial(opened.value.trial, opened.value.files));
+  const control = request.cleanings ? ({ cleanings: 'always' } as const) : {};
+  return success(await analyseTrial(opened.value.trial, opened.value.files, control));
 }
 
 function tableRun(request: TableRequest): Outcome<Analysed> {

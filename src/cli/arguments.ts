@@ -13,6 +13,8 @@ export interface AnswerRequest {
   readonly table: TableRequest | null;
   readonly asJson: boolean;
   readonly outFolder: string | null;
+  /** Try all cleanings, however many points there are. */
+  readonly cleanings: boolean;
 }
 
 export interface TableRequest extends DesignRequest {
@@ -47,6 +49,7 @@ const ANSWER_OPTIONS = {
   ...DESIGN_OPTIONS,
   json: { type: 'boolean' },
   out: { type: 'string' },
+  cleanings: { type: 'boolean' },
 } as const;
 
 const TABLE_ONLY = [
@@ -89,6 +92,7 @@ export function answerRequest(words: readonly string[]): Outcome<AnswerRequest> 
     table: table.value,
     asJson: values.json ?? false,
     outFolder: values.out ?? null,
+    cleanings: values.cleanings ?? false,
   });
 }
 

@@ -4,6 +4,7 @@ export const HELP_TEXT = `stripverdict: did a product put out in strips make a d
   stripverdict answer TRIAL.json [--layout FILE] [--harvest FILE]... [--set path=value]... [--json] [--out FOLDER]
       Answers from a trial document; it may name its layout and harvest files by relative path.
       --set changes a field of the document for this run, e.g. --set inference.alpha=0.1
+      --cleanings: judge the trial under other reasonable cleanings, however many points (small files: always)
 
   stripverdict answer --layout FILE --harvest FILE... [--json] [--out FOLDER]
       Takes treatments, blocks and strips from the layout and the starting settings, and says what it assumed.

@@ -62,6 +62,7 @@ function responseSection(response: ReportResponse): readonly string[] {
     ]),
     ...decidedText(response),
     ...weakeningText(response),
+    ...cleaningText(response),
     '',
     ...anovaText(response),
     ...(response.design === 'incompleteBlocks' ? wrapped(TYPE_II_NOTE, WIDTH, '') : []),
@@ -93,6 +94,13 @@ function weakeningText({ answers }: ReportResponse): readonly string[] {
   const weakens = [...new Set(answers.flatMap((answer) => answer.weakens))];
   const settle = [...new Set(answers.flatMap(({ wouldSettle }) => wouldSettle))];
   return [...listText('Weaker because:', weakens), ...listText('What would settle it:', settle)];
+}
+
+/** A cleaning that decides is said under what weakens the answers. */
+function cleaningText({ cleanings }: ReportResponse): readonly string[] {
+  if (cleanings === null) return [];
+  const flips = cleanings.comparisons.some((one) => one.differenceFlips + one.moneyFlips > 0);
+  return listText('Cleaning:', flips ? [] : [cleanings.meaning]);
 }
 
 function checksText({ checks, agreement }: ReportResponse): readonly string[] {

@@ -392,6 +392,28 @@ const replicatesForMarginSchema = v.strictObject({
   meaning: v.string(),
 });
 
+/** What other reasonable ways of screening the points would have said; null beside other data, or where not tried. */
+const cleaningsSchema = v.strictObject({
+  tried: count,
+  /** Those that left enough strips for a verdict. */
+  judged: count,
+  comparisons: v.array(
+    v.strictObject({
+      a: v.string(),
+      b: v.string(),
+      /** The verdicts under the trial's own cleaning. */
+      difference: v.nullable(v.picklist(DIFFERENCE_VERDICTS)),
+      money: v.nullable(v.picklist(MONEY_VERDICTS)),
+      /** Of the differences a - b over all that were judged. */
+      least: finite,
+      most: finite,
+      differenceFlips: count,
+      moneyFlips: count,
+    }),
+  ),
+  meaning: v.string(),
+});
+
 export const responseSchema = v.strictObject({
   name: v.string(),
   unit: textOrNull,
@@ -428,6 +450,7 @@ export const responseSchema = v.strictObject({
   contrasts: v.array(contrastSchema),
   /** null where the response to a rate was not asked for. */
   rates: v.nullable(ratesSchema),
+  cleanings: v.nullable(cleaningsSchema),
 });
 
 export const reportModelSchema = v.strictObject({

@@ -116,6 +116,7 @@ function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: J
     transformation: null,
     contrasts: [],
     rates: null,
+    cleanings: null,
   };
 }
 

@@ -4,14 +4,15 @@ import { layoutFaults } from '../harvest/layout-faults.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { Problem } from '../trial/problem.ts';
 import { problem } from '../trial/problem.ts';
-import { newTrial } from '../trial/starting-settings.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { type FieldStrip, fieldStrips } from './field-strips.ts';
 import { type FileRole, hashedFile } from './file-hashes.ts';
 import { type FileUnderstood, type Harvested, harvestOf } from './harvest-of.ts';
+import { harvestedPart } from './harvested-part.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
-import { reuse } from './kept-work.ts';
+import { KeptWork, reuse } from './kept-work.ts';
 import { MADE_BY } from './made-by.ts';
+import { reportWithCleanings } from './report-with-cleanings.ts';
 import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 
 /** The field as it lies, in local metres: east and north of the trial's centre. */
@@ -35,8 +36,9 @@ export interface AnalysisRun {
 export async function analyseTrial(
   asked: TrialDocument,
   files: readonly InputFile[],
-  control: PipelineControl = {},
+  wishes: PipelineControl = {},
 ): Promise<AnalysisRun> {
+  const control = { kept: new KeptWork(), ...wishes };
   const laidOut = await trialWithLayout(asked, files);
   const trial = laidOut.ok ? laidOut.value : asked;
   const problems: Problem[] = [...laidOut.problems];
@@ -47,7 +49,7 @@ export async function analyseTrial(
   );
   problems.push(...harvested.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
-  const report = reportFromStrips({
+  const ownCleaning = reportFromStrips({
     trial,
     madeBy: MADE_BY,
     files: await hashes(trial, files, control),
@@ -56,6 +58,7 @@ export async function analyseTrial(
     assumptions: harvested.assumptions,
     problems,
   });
+  const report = await reportWithCleanings(ownCleaning, trial, harvested, files, control);
   control.onProgress?.({ stage: 'analysing', share: 1 });
   return { report, field: drawing(trial, harvested), recognitions: harvested.understood, trial };
 }
@@ -86,15 +89,4 @@ async function hashes(
 function roleOf({ name }: InputFile, trial: TrialDocument): FileRole | null {
   if (name === trial.layoutFile?.path) return 'layout';
   return trial.harvestFiles.find(({ path }) => path === name)?.kind ?? null;
-}
-
-/**
- * The trial with all that cannot touch its strip values left blank, so that an edit of prices, names or the way of
- * deciding asks for the very same harvest.
- */
-function harvestedPart(trial: TrialDocument): TrialDocument {
-  const blank = newTrial('');
-  const { name, season, notes, randomised, economics, inference, stamp } = blank;
-  const treatments = trial.treatments.map((one) => ({ ...one, costPerHa: null, applicationCostPerHa: null }));
-  return { ...trial, name, season, notes, randomised, economics, inference, stamp, treatments };
 }

@@ -57,8 +57,8 @@ const ON_OFF = [true, false] as const;
 /**
  * Does the cleaning decide? The trial is judged under 144 reasonable cleanings: lag as set and 2 s to either side, end
  * margin as set, half and one and a half times, and the screens of speed, width, yield limits and outliers each on
- * and off. A screen that the trial has off is on with its starting settings. Points are placed, passes assigned and
- * screens run once. Files without time keep their lag, so that fewer cleanings differ.
+ * and off. A screen that the trial has off is on with its starting settings. Files without time keep their lag, so
+ * that fewer cleanings differ.
  *
  * null where the points give no strip values, or the trial's own settings no verdict, and when cancelled.
  */
@@ -67,17 +67,44 @@ export function cleaningGrid(
   files: readonly HarvestPointsInput[],
   control: GridControl = {},
 ): CleaningGrid | null {
+  const cleaned = stripsUnderCleanings(trial, files, control);
+  return cleaned === null ? null : judgedCleanings(trial, cleaned);
+}
+
+/** One yield a strip (kg/ha, null: none) under one cleaning. */
+export interface CleanedStrips {
+  readonly cleaning: Cleaning;
+  readonly yieldKgPerHa: readonly (number | null)[];
+}
+
+/** Points are placed, passes assigned and screens run once for all cleanings. null as for the grid. */
+export function stripsUnderCleanings(
+  trial: TrialDocument,
+  files: readonly HarvestPointsInput[],
+  control: GridControl = {},
+): readonly CleanedStrips[] | null {
   const harvestUnder = harvestVariants(trial, files);
   if (harvestUnder === null) return null;
   const cleanings = cleaningsOf(trial, files);
-  const results: CleaningResult[] = [];
+  const cleaned: CleanedStrips[] = [];
   for (const cleaning of cleanings) {
     if (control.isCancelled?.() === true) return null;
-    const strips = harvestUnder(settingsUnder(cleaning, trial.harvest));
-    results.push({ cleaning, verdicts: verdictsOfStrips(trial, strips) });
-    control.onProgress?.(results.length / cleanings.length);
+    cleaned.push({ cleaning, yieldKgPerHa: harvestUnder(settingsUnder(cleaning, trial.harvest)) });
+    control.onProgress?.(cleaned.length / cleanings.length);
   }
-  return summary(results);
+  return cleaned;
+}
+
+export function judgedCleanings(
+  trial: TrialDocument,
+  cleaned: readonly CleanedStrips[],
+): CleaningGrid | null {
+  return summary(
+    cleaned.map(({ cleaning, yieldKgPerHa }) => ({
+      cleaning,
+      verdicts: verdictsOfStrips(trial, yieldKgPerHa),
+    })),
+  );
 }
 
 /** The trial's own cleaning comes first. */

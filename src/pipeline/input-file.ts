@@ -17,4 +17,6 @@ export interface PipelineControl {
   readonly kept?: KeptWork;
   readonly onProgress?: (progress: Progress) => void;
   readonly isCancelled?: () => boolean;
+  /** Whether the cleaning decides is found out for small files in any case, for large ones when asked. */
+  readonly cleanings?: 'always';
 }

@@ -52,6 +52,14 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The folder {folder} cannot be written ({reason}).',
     whatToDo: 'Choose a folder that you may write to.',
   },
+  cleaningsNotTried: {
+    message: 'Whether the cleaning decides was not tried, since that takes a while with {points} points.',
+    whatToDo: 'Ask for it on the Harvest page, or with --cleanings on the command line.',
+  },
+  cleaningsNotComparable: {
+    message: 'Whether the cleaning decides cannot be said of this analysis.',
+    whatToDo: 'Change the cleaning settings by hand and see whether the answer holds.',
+  },
   cancelled: {
     message: 'Stopped before the end, as asked.',
     whatToDo: 'Start it again when you want the answer.',

@@ -170,6 +170,7 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
     transformation: null,
     contrasts: [],
     rates: null,
+    cleanings: null,
   };
 }
 

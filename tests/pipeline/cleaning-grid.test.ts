@@ -5,6 +5,7 @@ import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
 import { readPoints } from '../../src/intake/read-points.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
 import { cleaningGrid, settingsUnder } from '../../src/pipeline/cleaning-grid.ts';
+import { KeptWork } from '../../src/pipeline/kept-work.ts';
 import { findCrop } from '../../src/trial/crops.ts';
 import { demoFile, demoTrial } from './demo-input.ts';
 
@@ -95,5 +96,31 @@ describe('the trial under a grid of cleanings', () => {
     const elsewhere = { ...points, latitude: points.latitude.map((degrees) => degrees + 1) };
     expect(cleaningGrid(trial, [elsewhere])).toBeNull();
     expect(cleaningGrid({ ...trial, strips: trial.strips.slice(0, 1) }, [points])).toBeNull();
+  });
+});
+
+describe('the cleanings in the report', () => {
+  const files = [demoFile('layout.geojson'), demoFile('harvest.csv')];
+
+  it('are those of the grid, and each comparison says whether it hangs on them', async () => {
+    const { report } = await analyseTrial(trial, files);
+    const { answers, cleanings } = report.responses.find(({ name }) => name === 'yield')!;
+    expect(cleanings).toMatchObject({ tried: grid.results.length, judged: grid.judged });
+    cleanings!.comparisons.forEach((one, k) => {
+      const { least, most, differenceFlips, moneyFlips } = grid.comparisons[k]!;
+      expect(one).toMatchObject({ least, most, differenceFlips, moneyFlips });
+      const flips = differenceFlips + moneyFlips > 0;
+      expect(answers[k]!.weakens.some((line) => line.startsWith('The cleaning has a say'))).toBe(flips);
+      expect(answers[k]!.reasons.some((line) => line.startsWith('The cleaning does not'))).toBe(!flips);
+    });
+  });
+
+  it('judges kept strips anew when prices change, as a run of its own does', async () => {
+    const kept = new KeptWork();
+    await analyseTrial(trial, files, { kept });
+    const dearer = { ...trial, economics: { ...trial.economics, pricePerKg: 0.9 } };
+    const again = await analyseTrial(dearer, files, { kept });
+    const alone = await analyseTrial(dearer, files);
+    expect(again.report).toEqual(alone.report);
   });
 });

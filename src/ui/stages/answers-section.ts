@@ -17,9 +17,12 @@ export function answersSection({ answers, name }: ReportResponse): TemplateResul
 }
 
 /** What all the answers rest on: what weakens them, what would settle them, what the verdicts mean. */
-export function aboutAnswers({ answers }: ReportResponse, report: ReportModel): TemplateResult {
+export function aboutAnswers(
+  { answers, cleanings: found }: ReportResponse,
+  report: ReportModel,
+): TemplateResult {
   return html`
-    ${lateChanges(report)} ${cleaningSays()}
+    ${lateChanges(report)} ${found === null ? cleaningSays() : nothing}
     <div class="side-by-side">
       ${saidOnce('weakens-heading', 'What makes it weaker', answers, ({ weakens }) => weakens)}
       ${saidOnce('settle-heading', 'What would settle it', answers, ({ wouldSettle }) => wouldSettle)}
@@ -28,7 +31,7 @@ export function aboutAnswers({ answers }: ReportResponse, report: ReportModel): 
   `;
 }
 
-/** Known once all cleanings were tried on the Harvest page. */
+/** Of large files, which the report does not try: known once all cleanings were tried on the Harvest page. */
 function cleaningSays(): TemplateResult | typeof nothing {
   const says = cleaningDecides(cleanings.value);
   if (says === null) return nothing;
