@@ -5,6 +5,7 @@ import { levelText, percentOf } from '../words/number-formats.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { procedureWords } from '../words/weakening-sentences.ts';
 import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
+import { scaleText } from './scale-text.ts';
 import { wrapped } from './text-table.ts';
 
 const WIDTH = 96;
@@ -18,6 +19,7 @@ export function plainText(report: ReportModel): string {
   const sections = [
     trialSection(report),
     ...report.responses.map(responseSection),
+    scaleText(report.weighed, WIDTH),
     problemSection(report),
     wrapped(REPORT_CAUTION, WIDTH, ''),
   ];

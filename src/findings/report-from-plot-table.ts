@@ -112,6 +112,7 @@ export function reportFromPlotTable(input: TableReportInput): ReportModel {
     problems: reportProblems([...input.problems, ...unknown, ...placed]),
     strips: plotRows(input),
     responses: reported.map(({ report }) => report),
+    weighed: null,
   };
 }
 

@@ -16,6 +16,7 @@ import { distinctNames } from './treatment-names.ts';
 import { blocksAreUsed, judgingOfTrial, plotsOfTrial } from './trial-plots.ts';
 import { trialSettings } from './trial-settings.ts';
 import { layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
+import { reportWeighed, type WeighedLoads } from './weighed-rows.ts';
 
 export interface StripReportInput {
   readonly trial: TrialDocument;
@@ -25,6 +26,7 @@ export interface StripReportInput {
   /** SI, as harvest hands them over; a strip of the trial that is not listed counts as lost. */
   readonly strips: readonly StripValue[];
   readonly responses: readonly ResponseOfStrips[];
+  readonly weighed: WeighedLoads | null;
   readonly problems: readonly Problem[];
   readonly assumptions: readonly { readonly code: string; readonly details: Problem['details'] }[];
 }
@@ -60,6 +62,7 @@ export function reportFromStrips(input: StripReportInput): ReportModel {
     problems: reportProblems([...input.problems, ...own]),
     strips: reportStrips(trial, valueByStrip, shown, blocked),
     responses: reported.map(({ report }) => report),
+    weighed: reportWeighed(trial, input.weighed),
   };
 }
 

@@ -453,6 +453,28 @@ export const responseSchema = v.strictObject({
   cleanings: v.nullable(cleaningsSchema),
 });
 
+/** Scale beside monitor, over the same passes before any screen; yields in the unit of the trial. */
+const weighedSchema = v.strictObject({
+  unit: v.string(),
+  loads: v.array(
+    v.strictObject({
+      strips: v.array(v.string()),
+      treatments: v.array(v.string()),
+      /** What the load can tell: one strip's yield, the sum of strips of a treatment, or the monitor's level alone. */
+      use: v.picklist(['strip', 'sumOfTreatment', 'level']),
+      monitor: finite,
+      scale: finite,
+      /** Monitor over scale. */
+      ratio: numberOrNull,
+    }),
+  ),
+  /** What strips without a weight of their own were multiplied by. */
+  levelFactor: numberOrNull,
+  /** Of the ratios of single strips between treatments, by the trial's own design. */
+  ratioP: numberOrNull,
+  meaning: v.string(),
+});
+
 export const reportModelSchema = v.strictObject({
   /** Of this contract. */
   version: v.literal(REPORT_VERSION),
@@ -462,6 +484,8 @@ export const reportModelSchema = v.strictObject({
   problems: v.array(reportProblemSchema),
   strips: v.array(reportStripSchema),
   responses: v.array(responseSchema),
+  /** null where nothing was weighed beside a yield monitor. */
+  weighed: v.nullable(weighedSchema),
 });
 
 export type ReportModel = v.InferOutput<typeof reportModelSchema>;

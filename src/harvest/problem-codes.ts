@@ -52,6 +52,14 @@ export const HARVEST_PROBLEM_CODES = {
   weightImpossible: ['strip', 'weightKg'],
   /** warning. The strip's weight has no moisture and the monitor none either, so it cannot be brought to standard. */
   weightMoistureMissing: ['strip'],
+  /** warning. Strips of the load were not cut by any pass that is known, so nothing can be divided by their ground. */
+  weightWithoutPasses: ['strip'],
+  /** warning, row. A row of the table of loads without a weight; it is left out. */
+  loadWithoutWeight: [],
+  /** warning. Loads of several strips of one treatment set their sum; the monitor shares it out among these strips. */
+  loadSharedOut: ['strips', 'count'],
+  /** warning. Loads over several treatments say nothing of their difference; they give all strips without a weight one factor. */
+  loadGivesLevelAlone: ['loads', 'factor'],
   /** error. Weights need the ground that was cut, and the monitor's files do not give it in m². */
   weightNeedsArea: [],
   /** warning. Other strips were weighed and these not; scale and monitor do not stand on one level, so they have no value. */
@@ -119,6 +127,8 @@ export const HARVEST_ASSUMPTION_CODES = {
   screensWithoutData: ['file', 'screens'],
   /** Positions that contradict the way driven, set aside as unreadable: the same place again, or too far off. */
   positionsNotTrusted: ['file', 'repeated', 'jumped'],
+  /** Yields of strips are those of the scale, over the ground that their passes cut. */
+  yieldsFromScale: ['file'],
   /** Hand samples of a strip with yields alone: their plain mean. */
   handYieldsAveraged: ['file', 'strips'],
 } as const satisfies Record<string, readonly string[]>;

@@ -5,18 +5,22 @@ import type { PointHarvest } from './harvest-points.ts';
 import { type SetAsideBalance, testByDesign } from './set-aside-balance.ts';
 import type { StripValue } from './strip-values.ts';
 
-/** What a scale or a weigh wagon said of one strip. */
-export interface ScaleWeight {
-  readonly strip: string;
-  /** Of all that was cut in the strip, its ends included. */
+/** What a scale or a weigh wagon said of one load: all that was cut in one strip, or in several, ends included. */
+export interface ScaleLoad {
+  /** Ids of strips. */
+  readonly strips: readonly string[];
   readonly weightKg: number;
   /** null: as the monitor's points have it on average. */
   readonly moisturePercent: number | null;
 }
 
-export interface WeighedStrip {
-  readonly strip: string;
-  /** Over all that the strip's passes cut, before any screen; kg/ha at standard moisture. */
+/** What a load can tell: the yield of its strip; the sum of strips of one treatment; the monitor's level alone. */
+export type LoadUse = 'strip' | 'sumOfTreatment' | 'level';
+
+export interface WeighedLoad {
+  readonly strips: readonly string[];
+  readonly use: LoadUse;
+  /** Over all that the strips' passes cut, before any screen; kg/ha at standard moisture. */
   readonly monitorKgPerHa: number;
   readonly scaleKgPerHa: number;
   /** Monitor over scale; null where the scale says nothing was cut. */
@@ -26,96 +30,184 @@ export interface WeighedStrip {
 export interface WeighedHarvest {
   /** One for each strip of the trial: the scale's yield in place of the monitor's, all else as it was. */
   readonly strips: readonly StripValue[];
-  readonly weighed: readonly WeighedStrip[];
-  /** Do the ratios differ between treatments? F test by the trial's own design. */
+  readonly loads: readonly WeighedLoad[];
+  /** Scale over monitor of the loads of several treatments; what strips without a weight were multiplied by. */
+  readonly levelFactor: number | null;
+  /** Do the ratios of single strips differ between treatments? F test by the trial's own design. */
   readonly ratioTest: Pick<SetAsideBalance, 'f' | 'treatmentDf' | 'errorDf' | 'p'>;
 }
+
+type Harvest = Pick<PointHarvest, 'strips' | 'cut'>;
 
 const WORTH_SAYING_P = 0.1;
 
 /**
  * What does each strip yield by the scale? Its weight at standard moisture over the ground that its passes cut, ends
  * included. The ratio monitor to scale is over the same passes without screens, since the scale weighed those points
- * too. Strips without a weight get no yield as soon as another has one.
+ * too. A load over several strips of one treatment sets their sum, and the monitor shares it out among them. A load
+ * over several treatments says nothing of their difference: it gives one factor for all strips without a weight of
+ * their own. Without such a load these get no yield as soon as another strip has a weight.
  *
  * Refuses with `weightNeedsArea` where no strip's ground is known in m².
  */
 export function weighStrips(
   trial: TrialDocument,
-  harvest: Pick<PointHarvest, 'strips' | 'cut'>,
-  weights: readonly ScaleWeight[],
+  harvest: Harvest,
+  loads: readonly ScaleLoad[],
 ): Outcome<WeighedHarvest> {
   if (harvest.cut.every((cut) => cut === null)) return failure(problem('error', 'weightNeedsArea'));
   const problems: Problem[] = [];
-  const byStrip = usableWeights(trial, weights, problems);
-  const weighed = trial.strips.map(({ id }, s) => {
-    const weight = byStrip.get(id);
-    return weight === undefined ? null : weighedStrip(trial, weight, harvest, s, problems);
-  });
-  const unweighed = trial.strips.filter((_, s) => weighed[s] === null).map(({ id }) => id);
-  const isWeighed = unweighed.length < trial.strips.length;
-  if (isWeighed && unweighed.length > 0) {
+  const weighed = usableLoads(trial, loads, problems).flatMap(
+    (load) => weighedLoad(trial, load, harvest, problems) ?? [],
+  );
+  const byStrip = new Map(
+    weighed.flatMap((load) =>
+      load.use === 'level' ? [] : load.strips.map((strip) => [strip, load] as const),
+    ),
+  );
+  const levelFactor = factorOf(weighed.filter(({ use }) => use === 'level'));
+  const unweighed = trial.strips.filter(({ id }) => !byStrip.has(id)).map(({ id }) => id);
+  if (byStrip.size > 0 && unweighed.length > 0 && levelFactor === null) {
     problems.push(
       problem('warning', 'stripsWithoutWeight', {}, { strips: unweighed, count: unweighed.length }),
     );
   }
+  problems.push(...saidOfLoads(weighed, levelFactor));
   const ratioTest = testByDesign(
     trial,
-    weighed.map((strip) => strip?.ratio ?? null),
+    trial.strips.map(({ id }) => {
+      const load = byStrip.get(id);
+      return load?.use === 'strip' ? load.ratio : null;
+    }),
   );
   if (ratioTest.p !== null && ratioTest.p < WORTH_SAYING_P) {
     problems.push(problem('warning', 'ratioByTreatment', {}, { p: ratioTest.p }));
   }
-  const strips = harvest.strips.map((value, s) =>
-    isWeighed ? { ...value, values: { ...value.values, yield: weighed[s]?.scaleKgPerHa ?? null } } : value,
-  );
-  return success({ strips, weighed: weighed.filter((strip) => strip !== null), ratioTest }, problems);
+  const strips = harvest.strips.map((value, s) => {
+    const load = byStrip.get(trial.strips[s]?.id ?? '') ?? null;
+    return weighed.length === 0 ? value : withScaleYield(value, load, harvest.cut[s] ?? null, levelFactor);
+  });
+  return success({ strips, loads: weighed, levelFactor, ratioTest }, problems);
 }
 
-function usableWeights(
+function withScaleYield(
+  value: StripValue,
+  load: WeighedLoad | null,
+  cut: Harvest['cut'][number],
+  levelFactor: number | null,
+): StripValue {
+  const own = scaleYield(value, load, cut, levelFactor);
+  return { ...value, values: { ...value.values, yield: own } };
+}
+
+function scaleYield(
+  value: StripValue,
+  load: WeighedLoad | null,
+  cut: Harvest['cut'][number],
+  levelFactor: number | null,
+): number | null {
+  if (load?.use === 'strip') return load.scaleKgPerHa;
+  const monitor = value.values.yield ?? null;
+  if (load === null) return levelFactor === null || monitor === null ? null : monitor * levelFactor;
+  if (cut === null) return null;
+  return ((cut.massKg / cut.areaM2) * M2_PER_HA * load.scaleKgPerHa) / load.monitorKgPerHa;
+}
+
+/** Over several loads: their scale together over their monitor together, each by its yield. */
+function factorOf(loads: readonly WeighedLoad[]): number | null {
+  const sum = (of: (load: WeighedLoad) => number) => loads.reduce((total, load) => total + of(load), 0);
+  const monitor = sum(({ monitorKgPerHa }) => monitorKgPerHa);
+  return monitor > 0 ? sum(({ scaleKgPerHa }) => scaleKgPerHa) / monitor : null;
+}
+
+function saidOfLoads(weighed: readonly WeighedLoad[], levelFactor: number | null): Problem[] {
+  const shared = weighed.filter(({ use }) => use === 'sumOfTreatment').flatMap(({ strips }) => strips);
+  const mixed = weighed.filter(({ use }) => use === 'level').length;
+  return [
+    ...(shared.length === 0
+      ? []
+      : [problem('warning', 'loadSharedOut', {}, { strips: shared, count: shared.length })]),
+    ...(mixed === 0 || levelFactor === null
+      ? []
+      : [problem('warning', 'loadGivesLevelAlone', {}, { loads: mixed, factor: levelFactor })]),
+  ];
+}
+
+function usableLoads(
   trial: TrialDocument,
-  weights: readonly ScaleWeight[],
+  loads: readonly ScaleLoad[],
   problems: Problem[],
-): ReadonlyMap<string, ScaleWeight> {
+): readonly ScaleLoad[] {
   const known = new Set(trial.strips.map(({ id }) => id));
-  const byStrip = new Map<string, ScaleWeight>();
-  for (const weight of weights) {
-    const { strip, weightKg, moisturePercent } = weight;
+  const taken = new Set<string>();
+  return loads.filter(({ strips, weightKg, moisturePercent }) => {
+    const unknown = strips.find((strip) => !known.has(strip));
+    if (unknown !== undefined) {
+      problems.push(problem('warning', 'weightStripUnknown', {}, { strip: unknown }));
+      return false;
+    }
     const isPossible =
       weightKg >= 0 && Number.isFinite(weightKg) && (moisturePercent === null || isMoisture(moisturePercent));
-    if (!known.has(strip)) problems.push(problem('warning', 'weightStripUnknown', {}, { strip }));
-    else if (!isPossible || byStrip.has(strip))
-      problems.push(problem('warning', 'weightImpossible', {}, { strip, weightKg }));
-    else byStrip.set(strip, weight);
-  }
-  return byStrip;
+    const isSecond = strips.some((strip) => taken.has(strip)) || new Set(strips).size < strips.length;
+    if (!isPossible || isSecond || strips.length === 0) {
+      problems.push(problem('warning', 'weightImpossible', {}, { strip: strips.join(' + '), weightKg }));
+      return false;
+    }
+    for (const strip of strips) taken.add(strip);
+    return true;
+  });
 }
 
 function isMoisture(percent: number): boolean {
   return percent >= 0 && percent < 100;
 }
 
-function weighedStrip(
+function weighedLoad(
   trial: TrialDocument,
-  { strip, weightKg, moisturePercent }: ScaleWeight,
-  harvest: Pick<PointHarvest, 'strips' | 'cut'>,
-  s: number,
+  load: ScaleLoad,
+  harvest: Harvest,
   problems: Problem[],
-): WeighedStrip | null {
-  const cut = harvest.cut[s] ?? null;
-  if (cut === null) return null;
+): WeighedLoad | null {
+  const at = load.strips.map((strip) => trial.strips.findIndex(({ id }) => id === strip));
+  const said = load.strips.join(' + ');
+  const cuts = at.flatMap((s) => harvest.cut[s] ?? []);
+  const massKg = cuts.reduce((sum, cut) => sum + cut.massKg, 0);
+  const areaM2 = cuts.reduce((sum, cut) => sum + cut.areaM2, 0);
+  if (cuts.length < at.length || !(areaM2 > 0) || (at.length > 1 && !(massKg > 0))) {
+    problems.push(problem('warning', 'weightWithoutPasses', {}, { strip: said }));
+    return null;
+  }
   const standard = trial.standardMoisturePercent;
-  const moisture = moisturePercent ?? harvest.strips[s]?.values.moisture ?? null;
+  const moisture = load.moisturePercent ?? meanMoisture(at, harvest);
   if (standard !== null && moisture === null) {
-    problems.push(problem('warning', 'weightMoistureMissing', {}, { strip }));
+    problems.push(problem('warning', 'weightMoistureMissing', {}, { strip: said }));
     return null;
   }
   const factor = standard === null || moisture === null ? 1 : (100 - moisture) / (100 - standard);
-  const scaleKg = weightKg * factor;
+  const scaleKg = load.weightKg * factor;
   return {
-    strip,
-    monitorKgPerHa: (cut.massKg / cut.areaM2) * M2_PER_HA,
-    scaleKgPerHa: (scaleKg / cut.areaM2) * M2_PER_HA,
-    ratio: scaleKg > 0 ? cut.massKg / scaleKg : null,
+    strips: load.strips,
+    use: useOf(at.map((s) => trial.strips[s]?.treatment ?? null)),
+    monitorKgPerHa: (massKg / areaM2) * M2_PER_HA,
+    scaleKgPerHa: (scaleKg / areaM2) * M2_PER_HA,
+    ratio: scaleKg > 0 ? massKg / scaleKg : null,
   };
+}
+
+function useOf(treatments: readonly (string | null)[]): LoadUse {
+  if (treatments.length === 1) return 'strip';
+  return new Set(treatments).size === 1 ? 'sumOfTreatment' : 'level';
+}
+
+/** Weighted by what each strip's passes cut; null where a strip has no moisture. */
+function meanMoisture(at: readonly number[], { strips, cut }: Harvest): number | null {
+  let [sum, massKg] = [0, 0];
+  for (const s of at) {
+    const moisture = strips[s]?.values.moisture ?? null;
+    if (moisture === null) return null;
+    const own = at.length === 1 ? 1 : (cut[s]?.massKg ?? 0);
+    sum += own * moisture;
+    massKg += own;
+  }
+  return massKg > 0 ? sum / massKg : null;
 }

@@ -17,6 +17,9 @@ import { rowsTooLong } from './rows-too-long.ts';
 import { unitFactor } from './unit-factor.ts';
 import { yieldAnswers } from './yield-answers.ts';
 
+/** Where the ground of the weights is known from: the table itself, or the passes of a yield monitor beside it. */
+export type GroundOfWeights = 'table' | 'passes';
+
 /**
  * A table of weights taken by hand or with a weigh wagon: one row a strip, or several rows a strip (samples in
  * it). Rows are joined to strips by the strip's name, or by treatment and block. Weights come with the area they
@@ -27,10 +30,11 @@ export function readHand(
   file: string,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
+  ground: GroundOfWeights = 'table',
 ): Outcome<HandHarvest> {
   const table = readDelimited(bytes, file);
   if (!table.ok) return table;
-  const hand = handOfTable(table.value, harvestFile, crop);
+  const hand = handOfTable(table.value, harvestFile, crop, ground);
   return { ...hand, problems: [...table.problems, ...hand.problems] };
 }
 
@@ -39,9 +43,10 @@ export function handOfTable(
   table: DelimitedTable,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
+  ground: GroundOfWeights = 'table',
 ): Outcome<HandHarvest> {
   const reading = recogniseColumns(table, 'hand', harvestFile?.columns ?? {});
-  return handOfReading(table, reading, harvestFile, crop);
+  return handOfReading(table, reading, harvestFile, crop, ground);
 }
 
 function handOfReading(
@@ -49,12 +54,13 @@ function handOfReading(
   reading: ColumnReading,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
+  ground: GroundOfWeights,
 ): Outcome<HandHarvest> {
   const others = otherColumns(table, reading);
   const problems: Problem[] = [
     ...reading.problems,
     ...rowsTooLong(table),
-    ...missingColumns(table, reading, others),
+    ...missingColumns(table, reading, others, ground),
   ];
   if (problems.some(({ severity }) => severity === 'error')) return failure(...problems);
   const numbers = (role: ColumnRole) => siColumn(role, table, reading, crop, problems);
@@ -142,6 +148,7 @@ function missingColumns(
   table: DelimitedTable,
   reading: ColumnReading,
   others: readonly OtherColumn[],
+  ground: GroundOfWeights,
 ): Problem[] {
   const asked = new Set(reading.recognition.questions.map(({ role }) => role));
   const has = (role: ColumnRole) => columnOf(reading.recognition, role) !== null || asked.has(role);
@@ -152,7 +159,7 @@ function missingColumns(
   if (!has('weight') && !has('yield') && others.length === 0) {
     problems.push(intakeProblem('noHarvestColumn', place, { headings }));
   }
-  if (has('weight') && !has('area') && !(has('length') && has('width'))) {
+  if (ground === 'table' && has('weight') && !has('area') && !(has('length') && has('width'))) {
     const column = columnOf(reading.recognition, 'weight')?.heading ?? null;
     problems.push(intakeProblem('weightWithoutArea', { ...place, column }, { headings }));
   }

@@ -10,7 +10,7 @@ import type { HandHarvest, HarvestPoints } from './harvest-data.ts';
 import { parseJsonText, startsLikeJson } from './json-text.ts';
 import { kmlFeatures } from './kml-features.ts';
 import { intakeProblem } from './problem-codes.ts';
-import { handOfTable, readHand } from './read-hand.ts';
+import { type GroundOfWeights, handOfTable, readHand } from './read-hand.ts';
 import { layoutOfFeatures, layoutOfTable, type ReadLayout, readLayout } from './read-layout.ts';
 import { pointsOfTable, readPoints } from './read-points.ts';
 import { type ColumnReading, recogniseColumns, recogniseFile } from './recognise-columns.ts';
@@ -75,14 +75,15 @@ export async function readHandSource(
   source: SourceFile,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
+  ground: GroundOfWeights = 'table',
 ): Promise<Outcome<HandHarvest>> {
   const contents = await contentsOf(source);
   if (!contents.ok) return contents;
   const { value } = contents;
-  if (value.form === 'text') return readHand(value.bytes, source.name, harvestFile, crop);
+  if (value.form === 'text') return readHand(value.bytes, source.name, harvestFile, crop, ground);
   if (value.form !== 'workbook') return failure(intakeProblem('notATable', { file: source.name }, {}));
   return after(await tableOfWorkbook(value.bytes, source.name), (table) =>
-    handOfTable(table, harvestFile, crop),
+    handOfTable(table, harvestFile, crop, ground),
   );
 }
 

@@ -55,6 +55,7 @@ export async function analyseTrial(
     files: await hashes(trial, files, control),
     strips: harvested.strips,
     responses: harvested.responses,
+    weighed: harvested.weighed,
     assumptions: harvested.assumptions,
     problems,
   });

@@ -1,7 +1,9 @@
 import type { LocalFrame } from '../geometry/local-projection.ts';
 import { harvestHand } from '../harvest/harvest-hand.ts';
-import { harvestPoints } from '../harvest/harvest-points.ts';
+import { harvestPoints, type PointHarvest } from '../harvest/harvest-points.ts';
+import { loadsOfTable } from '../harvest/loads-of-table.ts';
 import type { Assumption } from '../harvest/problem-codes.ts';
+import { type WeighedHarvest, weighStrips } from '../harvest/scale-weights.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
 import { headerWidthQuestion } from '../intake/header-width-question.ts';
 import { readHandSource, readPointsSource, recogniseSource } from '../intake/read-source.ts';
@@ -25,10 +27,14 @@ export interface Harvested {
   readonly strips: readonly StripValue[];
   readonly responses: readonly ResponseOfStrips[];
   readonly placed: PlacedPoints | null;
+  /** One a strip: all that its passes cut in it; null without points. */
+  readonly cut: PointHarvest['cut'] | null;
   readonly frame: LocalFrame | null;
   readonly assumptions: readonly Assumption[];
   readonly problems: readonly Problem[];
   readonly understood: readonly FileUnderstood[];
+  /** Scale beside monitor, where loads were weighed; else null. */
+  readonly weighed: Pick<WeighedHarvest, 'loads' | 'levelFactor' | 'ratioTest'> | null;
 }
 
 /** Reads the harvest files that the trial names and brings them to strip values. */
@@ -40,7 +46,7 @@ export async function harvestOf(
   if (trial.strips.length === 0) return nothing([]);
   const kinds = new Set(trial.harvestFiles.map(({ kind }) => kind));
   if (kinds.size === 0) return nothing([problem('error', 'noHarvest')]);
-  if (kinds.size > 1) return nothing([problem('error', 'bothKindsOfHarvest')]);
+  if (kinds.size > 1) return fromPointsAndScale(trial, files, control);
   return kinds.has('points') ? fromPoints(trial, files, control) : fromHand(trial, files, control);
 }
 
@@ -62,7 +68,47 @@ async function fromPoints(
   const asked = headerWidthQuestion(read.values, trial.harvest.headerWidthM);
   const problems = [...read.problems, ...asked, ...harvest.problems];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
-  return { ...harvest.value, problems, understood: read.understood };
+  return { ...harvest.value, weighed: null, problems, understood: read.understood };
+}
+
+/** The monitor says where was cut and how strips differ; weights beside it set what they yielded. */
+async function fromPointsAndScale(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<Harvested> {
+  const ofKind = (kind: HarvestFile['kind']) => ({
+    ...trial,
+    harvestFiles: trial.harvestFiles.filter((file) => file.kind === kind),
+  });
+  const monitor = await fromPoints(ofKind('points'), files, control);
+  const crop = findCrop(trial.crop);
+  const tables = await readAll(ofKind('hand'), files, control, (file, asked) =>
+    readHandSource(file, asked, crop, 'passes'),
+  );
+  const understood = [...monitor.understood, ...tables.understood];
+  const problems = [...monitor.problems, ...tables.problems];
+  if (monitor.cut === null || tables.values.length < ofKind('hand').harvestFiles.length)
+    return { ...nothing(problems), understood };
+  const read = tables.values.map((table) => loadsOfTable(trial, table));
+  const weighed = weighStrips(
+    trial,
+    { strips: monitor.strips, cut: monitor.cut },
+    read.flatMap(({ loads }) => loads),
+  );
+  problems.push(...read.flatMap((table) => table.problems), ...weighed.problems);
+  if (!weighed.ok) return { ...nothing(problems), understood };
+  const { strips, loads, levelFactor, ratioTest } = weighed.value;
+  const scale = tables.values.map(({ file }): Assumption => ({ code: 'yieldsFromScale', details: { file } }));
+  const assumptions = loads.length === 0 ? monitor.assumptions : [...monitor.assumptions, ...scale];
+  return {
+    ...monitor,
+    strips,
+    assumptions,
+    problems,
+    understood,
+    weighed: loads.length === 0 ? null : { loads, levelFactor, ratioTest },
+  };
 }
 
 async function fromHand(
@@ -130,5 +176,15 @@ async function attempted(file: SourceFile, asked: HarvestFile): Promise<FileUnde
 }
 
 function nothing(problems: readonly Problem[]): Harvested {
-  return { strips: [], responses: [], placed: null, frame: null, assumptions: [], problems, understood: [] };
+  return {
+    strips: [],
+    responses: [],
+    placed: null,
+    cut: null,
+    frame: null,
+    assumptions: [],
+    problems,
+    understood: [],
+    weighed: null,
+  };
 }

@@ -21,6 +21,7 @@ export function reportOfProblems(problems: readonly Problem[], name = ''): Repor
     problems: problems.map(inWords),
     strips: [],
     responses: [],
+    weighed: null,
   };
 }
 

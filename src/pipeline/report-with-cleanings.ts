@@ -18,13 +18,16 @@ const MOST_POINTS = 20_000;
 export async function reportWithCleanings(
   report: ReportModel,
   trial: TrialDocument,
-  { placed }: Harvested,
+  { placed, weighed }: Harvested,
   files: readonly InputFile[],
   control: PipelineControl,
 ): Promise<ReportModel> {
   const points = placed?.strip.length ?? 0;
   const yields = report.responses.find(({ name }) => name === 'yield');
+  // What a scale said of single strips or treatments hangs on no screen.
+  if (weighed?.loads.some(({ use }) => use !== 'level')) return report;
   if (points === 0 || yields === undefined || yields.answers.length === 0) return report;
+  if (weighed !== null) return withNote(report, 'cleaningsNotComparable', {});
   if (points > MOST_POINTS && control.cleanings !== 'always')
     return withNote(report, 'cleaningsNotTried', { points, most: MOST_POINTS });
   const found = await cleaningsOfTrial(trial, files, control);

@@ -29,6 +29,8 @@ const WORDS: Readonly<Record<string, string>> = {
   screensWithoutData: '{file}: these screens are on but find no column to work on: {screens}.',
   positionsNotTrusted:
     '{file}: positions that contradict the way driven are set aside: {repeated} repeat the place before, {jumped} lie farther off than the machine can have driven.',
+  yieldsFromScale:
+    '{file}: weights of the scale, over the ground that the strips’ passes cut (ends included), stand in place of the monitor’s yields.',
   handYieldsAveraged:
     '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
 };

@@ -103,6 +103,24 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The weight of strip {strip} has no moisture, so it cannot be brought to standard and is left out.',
     whatToDo: 'Give the moisture of the load.',
   },
+  weightWithoutPasses: {
+    message: 'No pass is known that cut {strip}, so its weight stands on no ground and is left out.',
+    whatToDo: 'Hand over the file of the machine that cut it, or give length and width in the table.',
+  },
+  loadWithoutWeight: {
+    message: 'The row has no weight; it is left out.',
+    whatToDo: 'Fill in the weight of the load, or take the row away.',
+  },
+  loadSharedOut: {
+    message:
+      'Loads of several strips of one treatment set the sum of {count} strips ({strips}); the monitor shares it out among them.',
+    whatToDo: 'Weigh every strip by itself where that can be done.',
+  },
+  loadGivesLevelAlone: {
+    message:
+      'Loads over several treatments ({loads}) say nothing of the difference between them; all strips without a weight of their own were multiplied by {factor}.',
+    whatToDo: 'Weigh the strips, or each treatment, by itself.',
+  },
   weightNeedsArea: {
     message: 'Weights need the ground that was cut, and the monitor recorded no width, or no distance.',
     whatToDo: 'Give the header width in the settings, or use a table of weights with lengths and widths.',

@@ -27,10 +27,6 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The trial has strips but no harvest file.',
     whatToDo: 'Hand over the file of the yield monitor, or a table of weights.',
   },
-  bothKindsOfHarvest: {
-    message: 'The trial names both yield-monitor files and tables of weights.',
-    whatToDo: 'Keep one kind in the trial document; weights and monitor are not mixed.',
-  },
   severalHandFiles: {
     message: 'The trial names several tables of weights.',
     whatToDo:

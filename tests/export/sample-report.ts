@@ -52,6 +52,7 @@ export function sampleReport(choice: SampleChoice = {}): ReportModel {
     problems: [],
     strips,
     responses: [sampleResponse(treatments, choice)],
+    weighed: null,
   };
   return v.parse(reportModelSchema, report);
 }

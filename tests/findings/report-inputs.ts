@@ -109,6 +109,7 @@ export function stripsInput(
     files: [],
     strips,
     responses: [YIELD],
+    weighed: null,
     problems: [],
     assumptions: [],
     ...changes,

@@ -30,7 +30,7 @@ const harvest: PointHarvest = unwrap(harvestPoints(trial, [wet]));
 const monitorWetKg = (s: number) => ((5000 + 1000 * s) / 10_000) * 150 * 18;
 const weightsBy = (factor: (s: number) => number) =>
   trial.strips.map(({ id }, s) => ({
-    strip: id,
+    strips: [id],
     weightKg: monitorWetKg(s) * factor(s),
     moisturePercent: 20,
   }));
@@ -38,14 +38,14 @@ const weightsBy = (factor: (s: number) => number) =>
 describe('weights of strips', () => {
   it('replace the monitor: mass at standard over the ground cut, ends included, though screens took the ends', () => {
     expect(harvest.strips[0]?.pointsKept).toBeLessThan(140);
-    const { strips, weighed } = unwrap(
+    const { strips, loads } = unwrap(
       weighStrips(
         trial,
         harvest,
         weightsBy((s) => 1.1 + 0.01 * (s % 3)),
       ),
     );
-    weighed.forEach(({ ratio, scaleKgPerHa, monitorKgPerHa }, s) => {
+    loads.forEach(({ ratio, scaleKgPerHa, monitorKgPerHa }, s) => {
       // Analytic: standard is 15 %, so 80/85 of the wet yield.
       const factor = 1.1 + 0.01 * (s % 3);
       expect(monitorKgPerHa).toBeCloseTo(((5000 + 1000 * s) * 80) / 85, 8);
@@ -75,8 +75,8 @@ describe('weights of strips', () => {
 
   it('take the moisture of the points where the load has none', () => {
     const bare = weightsBy(() => 1).map((weight) => ({ ...weight, moisturePercent: null }));
-    const { weighed } = unwrap(weighStrips(trial, harvest, bare));
-    for (const { ratio } of weighed) expect(ratio).toBeCloseTo(1, 12);
+    const { loads } = unwrap(weighStrips(trial, harvest, bare));
+    for (const { ratio } of loads) expect(ratio).toBeCloseTo(1, 12);
   });
 
   it('leave what cannot be out, and strips that were not weighed without a yield, and say so', () => {
@@ -85,7 +85,7 @@ describe('weights of strips', () => {
       first!,
       first!,
       { ...second!, weightKg: -5 },
-      { ...second!, strip: 'nowhere' },
+      { ...second!, strips: ['nowhere'] },
     ]);
     expect(outcome.problems.map(({ code }) => code)).toEqual([
       'weightImpossible',
@@ -113,5 +113,38 @@ describe('weights of strips', () => {
       weightsBy(() => 1),
     );
     expect(outcome.problems.map(({ code }) => code)).toEqual(['weightNeedsArea']);
+  });
+
+  it('of several strips of one treatment set their sum, which the monitor shares out', () => {
+    const [first, , third] = weightsBy((s) => (s === 0 ? 1.2 : 1.05));
+    const together = {
+      strips: [...first!.strips, ...third!.strips],
+      weightKg: first!.weightKg + third!.weightKg,
+      moisturePercent: 20,
+    };
+    const outcome = weighStrips(trial, harvest, [together]);
+    expect(outcome.problems.map(({ code }) => code)).toEqual(['stripsWithoutWeight', 'loadSharedOut']);
+    const yields = unwrap(outcome).strips.map(({ values }) => values.yield!);
+    // Analytic: the strips are alike in area, so the mean of their yields is the load over both; 5 to 7 as monitored.
+    const standard = together.weightKg * (80 / 85);
+    expect((yields[0]! + yields[2]!) / 2).toBeCloseTo((standard / (2 * 150 * 18)) * 10_000, 8);
+    expect(yields[2]! / yields[0]!).toBeCloseTo(7 / 5, 12);
+    expect(unwrap(outcome).ratioTest.p).toBeNull();
+  });
+
+  it('of several treatments give all strips one factor, so that no difference in percent moves', () => {
+    const [first, second] = weightsBy((s) => (s === 0 ? 0.8 : 1.3));
+    const mixed = {
+      strips: [...first!.strips, ...second!.strips],
+      weightKg: first!.weightKg + second!.weightKg,
+      moisturePercent: 20,
+    };
+    const outcome = weighStrips(trial, harvest, [mixed]);
+    expect(outcome.problems.map(({ code }) => code)).toEqual(['loadGivesLevelAlone']);
+    const factor = (5 * 0.8 + 6 * 1.3) / (5 + 6);
+    expect(unwrap(outcome).levelFactor).toBeCloseTo(factor, 12);
+    unwrap(outcome).strips.forEach(({ values }, s) => {
+      expect(values.yield! / harvest.strips[s]!.values.yield!).toBeCloseTo(factor, 12);
+    });
   });
 });

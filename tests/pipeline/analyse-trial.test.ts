@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
-import { reportModelSchema } from '../../src/findings/report-model.ts';
+import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
 import { takeFiles, trialFromFiles } from '../../src/pipeline/trial-from-files.ts';
 import { applyCommand } from '../../src/trial/commands.ts';
@@ -76,17 +76,6 @@ describe('bad input leaves a named problem and a valid report', () => {
     expect(await codesOf(demoTrial(), [LAYOUT])).toContain('fileMissing');
   });
 
-  it('weights and monitor in one trial', async () => {
-    const trial = demoTrial();
-    const hand = { path: 'weights.csv', kind: 'hand', columns: {}, yieldColumns: [] } as const;
-    const mixed = applyCommand(trial, {
-      name: 'takeHarvestFile',
-      file: { ...hand, columns: {}, yieldColumns: [] },
-    });
-    expect(mixed.ok).toBe(true);
-    if (mixed.ok) expect(await codesOf(mixed.value, [HARVEST])).toContain('bothKindsOfHarvest');
-  });
-
   it('a treatment on no strip is named', async () => {
     const trial = demoTrial();
     const extra = {
@@ -149,3 +138,56 @@ describe('files handed over', () => {
     if (outcome.ok) expect(outcome.value.treatments).toEqual(known.treatments);
   });
 });
+
+describe('weights of a scale beside the points of a monitor', () => {
+  const strips = demoTrial().strips.map(({ id }) => id);
+  const table = (rows: readonly (readonly [strip: string, kg: number])[]) =>
+    textFile('scale.csv', ['strip,weight (kg)', ...rows.map((row) => row.join(','))].join('\n'));
+  const weighedTrial = () => {
+    const file = { path: 'scale.csv', kind: 'hand', columns: {}, yieldColumns: [] } as const;
+    const taken = applyCommand(demoTrial(), {
+      name: 'takeHarvestFile',
+      file: { ...file, columns: {}, yieldColumns: [] },
+    });
+    if (!taken.ok) throw new Error(JSON.stringify(taken.problems));
+    return taken.value;
+  };
+  const analysed = (scale: ReturnType<typeof textFile>) =>
+    analyseTrial(weighedTrial(), [LAYOUT, HARVEST, scale]);
+  const kgOf = (s: number) => 2000 + 37 * ((s * 7) % 11);
+
+  it('set the strips’ yields, stand beside the monitor’s, and twice the weight is twice the yield', async () => {
+    const once = (await analysed(table(strips.map((id, s) => [id, kgOf(s)])))).report;
+    const twice = (await analysed(table(strips.map((id, s) => [id, 2 * kgOf(s)])))).report;
+    expect(v.safeParse(reportModelSchema, once).issues).toBeUndefined();
+    expect(once.weighed?.loads.map((load) => load.strips)).toEqual(strips.map((id) => [id]));
+    once.weighed?.loads.forEach(({ scale, monitor, ratio }, s) => {
+      expect(ratio).toBeCloseTo(monitor / scale, 12);
+      expect(yieldOf(once, s)).toBeCloseTo(scale, 12);
+      expect(yieldOf(twice, s)).toBeCloseTo(2 * scale, 10);
+    });
+    expect(once.trial.assumptions.some((line) => line.startsWith('scale.csv: weights of the scale'))).toBe(
+      true,
+    );
+    expect(once.responses[0]?.cleanings).toBeNull();
+  });
+
+  it('of several strips stand in one cell, and rows that cannot be used are named', async () => {
+    const [first, second] = strips;
+    const { report } = await analysed(
+      table([
+        [`${first} + ${second}`, 4000],
+        ['nowhere', 10],
+      ]),
+    );
+    expect(report.weighed?.loads.map((load) => [load.strips, load.use])).toEqual([
+      [[first, second], 'level'],
+    ]);
+    const codes = report.problems.map(({ code }) => code);
+    expect(codes).toEqual(expect.arrayContaining(['handStripUnknown', 'loadGivesLevelAlone']));
+  });
+});
+
+function yieldOf(report: ReportModel, s: number): number {
+  return report.strips[s]!.values.find(({ response }) => response === 'yield')!.value!;
+}

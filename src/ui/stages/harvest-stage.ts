@@ -15,6 +15,7 @@ import './cleanings-section.ts';
 import { countsSection } from './counts-section.ts';
 import { harvestFileSection } from './harvest-file-section.ts';
 import './lag-section.ts';
+import { scaleSection } from './scale-section.ts';
 
 /** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
 export class HarvestStage extends SignalElement {
@@ -29,13 +30,15 @@ export class HarvestStage extends SignalElement {
         current.harvestFiles.length === 0
           ? html`<p>
             No harvest yet. Drop the yield monitor’s points anywhere on this page (CSV, shapefile, GeoJSON, or ISO 11783-10
-            task data as a .zip), or a table of weights (CSV or XLSX) with one row for each strip or sample.
+            task data as a .zip), or a table of weights (CSV or XLSX) with one row for each strip or sample. Weights beside
+            points replace what the monitor says.
           </p>`
           : nothing
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
       ${harvestProblems(current, state.last)} ${fieldSection(state.last)}
       ${state.last === null ? nothing : countsSection(state.last.report.strips, spreadSection(state.last))}
+      ${scaleSection(state.last?.report.weighed ?? null)}
       ${current.harvestFiles.map((file) =>
         harvestFileSection(
           file,
@@ -56,8 +59,8 @@ function lagSection(current: TrialDocument): TemplateResult | typeof nothing {
 
 function cleaningsSection(current: TrialDocument, run: AnalysisRun | null): TemplateResult | typeof nothing {
   const isAnswered = run?.report.responses.some(({ answers }) => answers.length > 0) ?? false;
-  const hasPoints = current.harvestFiles.some(({ kind }) => kind === 'points');
-  return isAnswered && hasPoints ? html`<sv-cleanings></sv-cleanings>` : nothing;
+  const allPoints = current.harvestFiles.every(({ kind }) => kind === 'points');
+  return isAnswered && allPoints ? html`<sv-cleanings></sv-cleanings>` : nothing;
 }
 
 function absentFiles(current: TrialDocument): TemplateResult | typeof nothing {
