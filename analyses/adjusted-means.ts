@@ -1,7 +1,7 @@
 import { compensatedDot, compensatedMean } from './compensated-sum.ts';
-import { orthogonalBasis, weightsOnBasis } from './householder.ts';
+import { weightsOnBasis } from './householder.ts';
 import type { LinearModelFit } from './linear-model.ts';
-import { columnsOfTerm, crossedFactors, levelCoding } from './model-columns.ts';
+import { crossedFactors, levelCoding } from './model-columns.ts';
 import type { FactorTerm, InteractionTerm, ModelTerm } from './model-terms.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
@@ -51,9 +51,10 @@ export function adjustedMeans(fit: LinearModelFit, termId: string): AdjustedMean
 
   const { deviations, origin } = fit.response;
   const overall = compensatedMean(deviations);
-  const columns = [deviations.map(() => 1), ...fit.terms.flatMap((other) => columnsOfTerm(other, fit.terms))];
-  const basis = orthogonalBasis(columns);
-  const rotated = basis.rotate(deviations.map((deviation) => deviation - overall)).slice(0, columns.length);
+  const { basis } = fit;
+  const rotated = basis
+    .rotate(deviations.map((deviation) => deviation - overall))
+    .subarray(0, basis.triangle.length);
   const weights = cells.codings.map((coding) =>
     weightsOnBasis(basis.triangle, weightsOfCell(coding, term, fit.terms)),
   );

@@ -22,7 +22,9 @@ export function compensatedDot(left: ArrayLike<number>, right: ArrayLike<number>
   for (let i = from; i < left.length; i++) {
     const value = left[i]! * right[i]!;
     const next = sum + value;
-    lost += Math.abs(sum) >= Math.abs(value) ? sum - next + value : value - next + sum;
+    // Knuth's sum of two, which needs no branch: the rounding error of next, exactly.
+    const part = next - sum;
+    lost += sum - (next - part) + (value - part);
     sum = next;
   }
   return sum + lost;

@@ -1,6 +1,7 @@
 import { alphaRefusal } from './alpha.ts';
 import { chiSquaredUpperQuantile } from './distributions/chi-squared.ts';
 import { increasingRoot } from './distributions/increasing-root.ts';
+import { recentlyUsed } from './distributions/recently-used.ts';
 import { powerTwoSidedT } from './power-two-sided-t.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
@@ -64,5 +65,10 @@ export function detectableDifference(
 export function detectableInStandardErrors(errorDf: number, alpha: number, power: number): number {
   if (!(power > alpha && power < 1))
     throw new RangeError(`power: expected more than alpha ${alpha} and less than 1, got ${power}`);
-  return increasingRoot((shift) => powerTwoSidedT(shift, errorDf, alpha) - power, 1, 4);
+  return kept(`${errorDf} ${alpha} ${power}`, () =>
+    increasingRoot((shift) => powerTwoSidedT(shift, errorDf, alpha) - power, 1, 4),
+  );
 }
+
+/** Trials of one size share it. */
+const kept = recentlyUsed<number>(32);

@@ -42,7 +42,9 @@ export function fisherLsd(differences: readonly PairwiseDifference[], alpha: num
 /** The row with its p and the interval difference +- critical * standard error. */
 export function withInterval(row: PairwiseDifference, p: number, critical: number): JudgedDifference {
   const half = critical * row.standardError;
-  return { ...row, p, lower: row.difference - half, upper: row.difference + half };
+  const { a, b, difference, standardError, df, t, pUnadjusted } = row;
+  const [lower, upper] = [difference - half, difference + half];
+  return { a, b, difference, standardError, df, t, pUnadjusted, p, lower, upper };
 }
 
 /** The standard error of a difference where all pairs share it, else null. */

@@ -10,10 +10,12 @@ export interface OrthogonalBasis {
   readonly rotate: (values: ArrayLike<number>) => Float64Array;
   /** What is left of a vector when its part in the span is taken out. */
   readonly remainder: (values: ArrayLike<number>) => Float64Array;
+  /** For each place, the squared length of its part in the span: the leverage of a plot. */
+  readonly leverages: (length: number) => Float64Array;
 }
 
 /** A column counts as dependent when no more than this share of its length is left. */
-const DEPENDENT_SHARE = 1e-9;
+export const DEPENDENT_SHARE = 1e-9;
 
 /**
  * Householder triangularisation without exchange of columns, with compensated inner products.
@@ -28,42 +30,60 @@ export function orthogonalBasis(columns: readonly ArrayLike<number>[]): Orthogon
   const triangle: number[][] = [];
   const dependent: number[] = [];
   columns.forEach((column, place) => {
-    const rotated = reflectAll(reflectors, column);
+    const rotated = Float64Array.from(column);
+    const whole = Math.sqrt(compensatedDot(rotated, rotated, 0));
+    reflectAll(reflectors, rotated);
     const row = reflectors.length;
     const length = Math.sqrt(compensatedDot(rotated, rotated, row));
-    if (!(length > DEPENDENT_SHARE * Math.sqrt(compensatedDot(column, column)))) {
+    if (!(length > DEPENDENT_SHARE * whole)) {
       dependent.push(place);
       return;
     }
     const head = rotated[row]! > 0 ? -length : length;
-    triangle.push([...rotated.slice(0, row), head]);
+    triangle.push([...rotated.subarray(0, row), head]);
     reflectors.push(unitReflector(rotated, row, head));
   });
-  const rotate = (values: ArrayLike<number>) => reflectAll(reflectors, values);
-  return { dependent, triangle, rotate, remainder: (values) => remainderOf(reflectors, values) };
+  const rotate = (values: ArrayLike<number>) => reflectAll(reflectors, Float64Array.from(values));
+  return {
+    dependent,
+    triangle,
+    rotate,
+    remainder: (values) => remainderOf(reflectors, values),
+    leverages: (length) => leveragesOf(reflectors, length),
+  };
 }
 
+/** Turns the column, which is not needed any more, into the reflector that takes it to its head. */
 function unitReflector(rotated: Float64Array, row: number, head: number): Float64Array {
-  const reflector = rotated.slice();
-  reflector.fill(0, 0, row);
-  reflector[row] = rotated[row]! - head;
-  const length = Math.sqrt(compensatedDot(reflector, reflector, row));
-  return reflector.map((value) => value / length);
+  rotated.fill(0, 0, row);
+  rotated[row] = rotated[row]! - head;
+  const length = Math.sqrt(compensatedDot(rotated, rotated, row));
+  for (let i = row; i < rotated.length; i++) rotated[i] = rotated[i]! / length;
+  return rotated;
 }
 
-function reflectAll(reflectors: readonly Float64Array[], values: ArrayLike<number>): Float64Array {
-  const rotated = Float64Array.from(values);
-  reflectors.forEach((reflector, row) => {
-    reflect(reflector, row, rotated);
-  });
-  return rotated;
+function reflectAll(reflectors: readonly Float64Array[], values: Float64Array): Float64Array {
+  for (let row = 0; row < reflectors.length; row++) reflect(reflectors[row]!, row, values);
+  return values;
 }
 
 function remainderOf(reflectors: readonly Float64Array[], values: ArrayLike<number>): Float64Array {
-  const rotated = reflectAll(reflectors, values);
+  const rotated = reflectAll(reflectors, Float64Array.from(values));
   rotated.fill(0, 0, reflectors.length);
   for (let row = reflectors.length - 1; row >= 0; row--) reflect(reflectors[row]!, row, rotated);
   return rotated;
+}
+
+/** Rows of the basis: its j-th direction is the j-th unit vector taken back through all reflections. */
+function leveragesOf(reflectors: readonly Float64Array[], length: number): Float64Array {
+  const leverages = new Float64Array(length);
+  for (let j = 0; j < reflectors.length; j++) {
+    const direction = new Float64Array(length);
+    direction[j] = 1;
+    for (let row = j; row >= 0; row--) reflect(reflectors[row]!, row, direction);
+    for (let i = 0; i < length; i++) leverages[i] = leverages[i]! + direction[i]! ** 2;
+  }
+  return leverages;
 }
 
 function reflect(reflector: Float64Array, row: number, values: Float64Array): void {

@@ -39,6 +39,8 @@ export interface LinearModelFit {
   /** One a plot; fitted value = origin + fittedDeviations[i] = origin + deviations[i] - residuals[i]. */
   readonly residuals: readonly number[];
   readonly fittedDeviations: readonly number[];
+  /** Of the constant and all terms' columns, in their order; whatever is asked of the fit later works on it. */
+  readonly basis: OrthogonalBasis;
   /** The model fits without remainder though error df are left: the error is exactly zero and judges nothing. */
   readonly exactFit: boolean;
 }
@@ -94,6 +96,7 @@ export function fitLinearModel(response: Response, terms: readonly ModelTerm[]):
     cvPercent: error.ms !== null && grandMean > 0 ? (100 * Math.sqrt(error.ms)) / grandMean : null,
     residuals,
     fittedDeviations: response.deviations.map((deviation, i) => deviation - residuals[i]!),
+    basis,
     exactFit: error.df > 0 && error.ss === 0,
   };
 }
@@ -136,18 +139,43 @@ function anovaRow(
   return { term, df, ss, ms, f, p: fUpperTail(f, df, error.df) };
 }
 
-/** Coordinates of the response along a term's own directions, those of the terms it is adjusted for taken out first. */
+/**
+ * Coordinates of the response along a term's own directions, those of the terms it is adjusted for taken out first. All of
+ * it lies in the model's space, so the triangle of the whole model and the rotated response stand for columns and values.
+ */
 function ownCoordinates(index: number, model: Model, centred: readonly number[]): Float64Array {
-  const { terms, columns } = model;
-  const own = columns[index]!;
-  const before = columns
-    .filter((_, other) => other !== index && !contains(terms[other]!, terms[index]!))
-    .flat();
+  const { terms, columns, basis } = model;
+  const size = basis.triangle.length;
+  const rotated = basis.rotate(centred).subarray(0, size);
+  const starts = startsOf(columns);
+  const before = terms.flatMap((other, at) =>
+    at === index || contains(other, terms[index]!) ? [] : placesOf(starts, at),
+  );
+  const own = placesOf(starts, index);
   const first = 1 + before.length;
-  // The last term comes last in the basis already there, unless one that is not to come before it does.
-  const inPlace = index === terms.length - 1 && first + own.length === model.basis.triangle.length;
-  const basis = inPlace ? model.basis : orthogonalBasis([centred.map(() => 1), ...before, ...own]);
-  return basis.rotate(centred).slice(first, first + own.length);
+  // The last term comes last in the triangle already, unless one that is not to come before it does.
+  const inPlace = index === terms.length - 1 && first + own.length === size;
+  if (inPlace) return rotated.subarray(first);
+  const column = (place: number) => padded(basis.triangle[place]!, size);
+  const reordered = orthogonalBasis([0, ...before, ...own].map(column));
+  return reordered.rotate(rotated).subarray(first, first + own.length);
+}
+
+/** Place of each term's first column, after the constant; one more for the end. */
+function startsOf(columns: Model['columns']): number[] {
+  const starts = [1];
+  for (const own of columns) starts.push(starts.at(-1)! + own.length);
+  return starts;
+}
+
+function placesOf(starts: readonly number[], term: number): number[] {
+  return Array.from({ length: starts[term + 1]! - starts[term]! }, (_, i) => starts[term]! + i);
+}
+
+function padded(column: readonly number[], size: number): Float64Array {
+  const whole = new Float64Array(size);
+  whole.set(column);
+  return whole;
 }
 
 function contains(other: ModelTerm, term: ModelTerm): boolean {

@@ -1,7 +1,5 @@
 import { tTwoSidedP } from './distributions/t.ts';
-import { orthogonalBasis } from './householder.ts';
 import type { LinearModelFit } from './linear-model.ts';
-import { columnsOfTerm } from './model-columns.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
 export interface StudentizedResidual {
@@ -42,7 +40,7 @@ export function studentizedResiduals(fit: LinearModelFit): StudentizedResiduals 
   if (fit.error.df < 2) return refuse('noErrorDf', { errorDf: fit.error.df });
   if (fit.exactFit) return refuse('noErrorVariation', { errorDf: fit.error.df });
   const df = fit.error.df - 1;
-  const leverages = leveragesOf(fit);
+  const leverages = fit.basis.leverages(fit.n);
   const residuals = fit.residuals.map((residual, plot): StudentizedResidual => {
     const leverage = leverages[plot]!;
     if (leverage > FULL_LEVERAGE) return { plot, residual, leverage, t: null, pUnadjusted: null, p: null };
@@ -54,19 +52,4 @@ export function studentizedResiduals(fit: LinearModelFit): StudentizedResiduals 
     return { plot, residual, leverage, t, pUnadjusted, p: Math.min(1, fit.n * pUnadjusted) };
   });
   return { df, residuals };
-}
-
-/** Squared lengths of the rows of the basis. */
-function leveragesOf(fit: LinearModelFit): number[] {
-  const ones = fit.residuals.map(() => 1);
-  const columns = [ones, ...fit.terms.flatMap((term) => columnsOfTerm(term, fit.terms))];
-  const basis = orthogonalBasis(columns);
-  return ones.map((_, plot) => {
-    const unit = new Array<number>(fit.n).fill(0);
-    unit[plot] = 1;
-    return basis
-      .rotate(unit)
-      .slice(0, columns.length)
-      .reduce((sum, coordinate) => sum + coordinate ** 2, 0);
-  });
 }

@@ -1,4 +1,5 @@
 import { normalUpperTail } from './normal.ts';
+import { recentlyUsed } from './recently-used.ts';
 import { type StudentizedDistribution, studentize } from './studentized-tail.ts';
 
 /** Whether a treatment may differ from the check in either direction, or only the one direction matters. */
@@ -31,6 +32,13 @@ export function dunnettDistribution(
   if (loadings.length === 0 || loadings.some((loading) => !(loading >= 0 && loading < 1)))
     throw new RangeError(`dunnettDistribution: expected loadings in [0, 1), got [${loadings.join(', ')}]`);
   if (!(df > 0)) throw new RangeError(`dunnettDistribution: df must be positive, got ${df}`);
+  return kept(`${loadings.join(' ')} ${df} ${sides}`, () => distributionOf(loadings, df, sides));
+}
+
+/** Of as many designs as one sitting sees. */
+const kept = recentlyUsed<StudentizedDistribution>(32);
+
+function distributionOf(loadings: readonly number[], df: number, sides: Sides): StudentizedDistribution {
   const alike = gatherAlike(loadings);
   const { upperTail, upperQuantile } = studentize((d) => largestUpperTail(d, alike, sides), df);
   const belowZero = studentize((d) => largestUpperTail(-d, alike, sides), df);

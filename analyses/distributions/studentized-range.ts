@@ -1,4 +1,5 @@
 import { normalUpperTail } from './normal.ts';
+import { recentlyUsed } from './recently-used.ts';
 import { type StudentizedDistribution, studentize } from './studentized-tail.ts';
 
 const STEP = 0.25;
@@ -38,6 +39,13 @@ export function studentizedRange(groups: number, df: number): StudentizedDistrib
   if (!(Number.isInteger(groups) && groups >= 2))
     throw new RangeError(`studentizedRange: groups must be a whole number of at least 2, got ${groups}`);
   if (!(df > 0)) throw new RangeError(`studentizedRange: df must be positive, got ${df}`);
+  return kept(`${groups} ${df}`, () => distributionOf(groups, df));
+}
+
+/** Of as many designs as one sitting sees. */
+const kept = recentlyUsed<StudentizedDistribution>(32);
+
+function distributionOf(groups: number, df: number): StudentizedDistribution {
   const { upperTail, upperQuantile } = studentize((w) => rangeUpperTail(w, groups), df);
   return {
     upperTail: (q) => {

@@ -34,7 +34,7 @@ export function studentize(
   const upperTail = df === Number.POSITIVE_INFINITY ? tailOfW : averagedOverScale(tailOfW, df, steepness);
   return {
     upperTail,
-    upperQuantile: (p) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4),
+    upperQuantile: remembered((p) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4)),
   };
 }
 
@@ -44,7 +44,7 @@ function averagedOverScale(
   steepness: number,
 ): (q: number) => number {
   const step = stepForSpread(SHARE_OF_SPREAD / Math.sqrt(2 * df + steepness ** 2));
-  const tailAtNode = rememberedByNode((node) => tailOfW(Math.exp(node * step)));
+  const tailAtNode = remembered((node) => tailOfW(Math.exp(node * step)));
   const logPeak = logDensityAtOne(df);
   const logDensity = (logScale: number) => logPeak + df * (logScale - Math.expm1(2 * logScale) / 2);
   return (q) => {
@@ -65,13 +65,13 @@ function stepForSpread(widest: number): number {
   return step;
 }
 
-function rememberedByNode(compute: (node: number) => number): (node: number) => number {
+function remembered(compute: (argument: number) => number): (argument: number) => number {
   const known = new Map<number, number>();
-  return (node) => {
-    const before = known.get(node);
+  return (argument) => {
+    const before = known.get(argument);
     if (before !== undefined) return before;
-    const value = compute(node);
-    known.set(node, value);
+    const value = compute(argument);
+    known.set(argument, value);
     return value;
   };
 }

@@ -1,6 +1,7 @@
 import betainc from '@stdlib/math-base-special-betainc';
 import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { normalUpperQuantile, normalUpperTail } from './normal.ts';
+import { recentlyUsed } from './recently-used.ts';
 
 /**
  * P(|T| > |t|) for Student's t: the two-sided p value.
@@ -38,8 +39,12 @@ export function tUpperTail(t: number, df: number): number {
 export function tUpperQuantile(p: number, df: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`tUpperQuantile: p must lie in (0, 1), got ${p}`);
   requireArguments('tUpperQuantile', 0, df);
-  return df === Number.POSITIVE_INFINITY ? normalUpperQuantile(p) : -tQuantile(p, df);
+  if (df === Number.POSITIVE_INFINITY) return normalUpperQuantile(p);
+  return kept(`${p} ${df}`, () => -tQuantile(p, df));
 }
+
+/** The same few critical values serve one comparison after another. */
+const kept = recentlyUsed<number>(64);
 
 function requireArguments(name: string, t: number, df: number): void {
   if (Number.isNaN(t)) throw new RangeError(`${name}: t must be a number, got NaN`);
