@@ -45,23 +45,19 @@ export function adjustedMeans(fit: LinearModelFit, termId: string): AdjustedMean
     throw new RangeError(
       `adjustedMeans: expected a factor or interaction, got ${term?.kind ?? 'none'} ${termId}`,
     );
-  const cells = cellsOf(term, fit.terms);
-  if (cells.codings.length < 2)
-    return refuse('tooFewTreatments', { term: termId, levels: cells.codings.length });
+  const { cellOfPlot, weights, unitCovariance } = cellWeights(term, fit);
+  if (weights.length < 2) return refuse('tooFewTreatments', { term: termId, levels: weights.length });
 
   const { deviations, origin } = fit.response;
   const overall = compensatedMean(deviations);
-  const { basis } = fit;
-  const rotated = basis
-    .rotate(deviations.map((deviation) => deviation - overall))
-    .subarray(0, basis.triangle.length);
-  const weights = cells.codings.map((coding) =>
-    weightsOnBasis(basis.triangle, weightsOfCell(coding, term, fit.terms)),
-  );
+  const inCells = weights.map((): number[] => []);
+  deviations.forEach((deviation, plot) => {
+    inCells[cellOfPlot[plot]!]!.push(deviation);
+  });
   const means = weights.map((own, level): AdjustedMean => {
-    const inLevel = deviations.filter((_, plot) => cells.cellOfPlot[plot] === level);
-    const deviation = overall + compensatedDot(own, rotated);
-    const variance = fit.error.ms === null ? null : fit.error.ms * compensatedDot(own, own);
+    const inLevel = inCells[level]!;
+    const deviation = overall + compensatedDot(own, fit.coordinates);
+    const variance = fit.error.ms === null ? null : fit.error.ms * unitCovariance[level]![level]!;
     return {
       level,
       n: inLevel.length,
@@ -71,8 +67,31 @@ export function adjustedMeans(fit: LinearModelFit, termId: string): AdjustedMean
       standardError: variance === null ? null : Math.sqrt(variance),
     };
   });
-  const unitCovariance = weights.map((a) => weights.map((b) => compensatedDot(a, b)));
   return { term: termId, means, unitCovariance, error: fit.error };
+}
+
+/** What the means of a term owe to the design alone. */
+interface CellWeights {
+  readonly cellOfPlot: readonly number[];
+  /** Of the coordinates along the basis, in the mean of each cell. */
+  readonly weights: readonly (readonly number[])[];
+  readonly unitCovariance: readonly (readonly number[])[];
+}
+
+/** By basis, then by term: fits of one design share their basis. */
+const kept = new WeakMap<LinearModelFit['basis'], Map<string, CellWeights>>();
+
+function cellWeights(term: FactorTerm | InteractionTerm, { basis, terms }: LinearModelFit): CellWeights {
+  const ofBasis = kept.get(basis) ?? new Map<string, CellWeights>();
+  kept.set(basis, ofBasis);
+  const known = ofBasis.get(term.id);
+  if (known !== undefined) return known;
+  const { cellOfPlot, codings } = cellsOf(term, terms);
+  const weights = codings.map((coding) => weightsOnBasis(basis.triangle, weightsOfCell(coding, term, terms)));
+  const unitCovariance = weights.map((a) => weights.map((b) => compensatedDot(a, b)));
+  const made = { cellOfPlot, weights, unitCovariance };
+  ofBasis.set(term.id, made);
+  return made;
 }
 
 interface Cells {

@@ -1,8 +1,8 @@
 import { alphaRefusal } from './alpha.ts';
 import { chiSquaredUpperQuantile } from './distributions/chi-squared.ts';
 import { increasingRoot } from './distributions/increasing-root.ts';
-import { recentlyUsed } from './distributions/recently-used.ts';
 import { powerTwoSidedT } from './power-two-sided-t.ts';
+import { recentlyUsed } from './recently-used.ts';
 import { type Refusal, refuse } from './refusal.ts';
 
 export interface DetectableDifference {

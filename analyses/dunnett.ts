@@ -6,6 +6,7 @@ import type { StudentizedDistribution } from './distributions/studentized-tail.t
 import { commonStandardError } from './fisher-lsd.ts';
 import {
   type JudgedDifference,
+  judgedRow,
   type PairwiseDifference,
   pairsAgainst,
   pairwiseDifferences,
@@ -95,12 +96,12 @@ function judged(
 ): JudgedDifference {
   const half = criticalValue * row.standardError;
   const tested = alternative === 'different' ? Math.abs(row.t) : alternative === 'greater' ? row.t : -row.t;
-  return {
-    ...row,
-    p: distribution.upperTail(tested),
-    lower: alternative === 'less' ? null : row.difference - half,
-    upper: alternative === 'greater' ? null : row.difference + half,
-  };
+  return judgedRow(
+    row,
+    distribution.upperTail(tested),
+    alternative === 'less' ? null : row.difference - half,
+    alternative === 'greater' ? null : row.difference + half,
+  );
 }
 
 /** Of the differences with the check, from the covariance of the means. */

@@ -1,6 +1,6 @@
 import { alphaRefusal } from './alpha.ts';
 import { tUpperQuantile } from './distributions/t.ts';
-import type { JudgedDifference, PairwiseDifference } from './pairwise-differences.ts';
+import { type JudgedDifference, judgedRow, type PairwiseDifference } from './pairwise-differences.ts';
 import type { Refusal } from './refusal.ts';
 
 export interface FisherLsd {
@@ -42,9 +42,7 @@ export function fisherLsd(differences: readonly PairwiseDifference[], alpha: num
 /** The row with its p and the interval difference +- critical * standard error. */
 export function withInterval(row: PairwiseDifference, p: number, critical: number): JudgedDifference {
   const half = critical * row.standardError;
-  const { a, b, difference, standardError, df, t, pUnadjusted } = row;
-  const [lower, upper] = [difference - half, difference + half];
-  return { a, b, difference, standardError, df, t, pUnadjusted, p, lower, upper };
+  return judgedRow(row, p, row.difference - half, row.difference + half);
 }
 
 /** The standard error of a difference where all pairs share it, else null. */

@@ -1,6 +1,6 @@
 import { alphaRefusal } from './alpha.ts';
 import { commonDf } from './fisher-lsd.ts';
-import type { JudgedDifference, PairwiseDifference } from './pairwise-differences.ts';
+import { type JudgedDifference, judgedRow, type PairwiseDifference } from './pairwise-differences.ts';
 import type { Refusal } from './refusal.ts';
 
 export interface Holm {
@@ -27,7 +27,7 @@ export function holm(differences: readonly PairwiseDifference[], alpha: number):
   if (refused !== null) return refused;
   const df = commonDf(differences);
   const adjusted = holmAdjusted(differences.map((row) => row.pUnadjusted));
-  const comparisons = differences.map((row, i) => ({ ...row, p: adjusted[i]!, lower: null, upper: null }));
+  const comparisons = differences.map((row, i) => judgedRow(row, adjusted[i]!, null, null));
   return { alpha, df, comparisons };
 }
 

@@ -11,7 +11,7 @@ export interface OrthogonalBasis {
   /** What is left of a vector when its part in the span is taken out. */
   readonly remainder: (values: ArrayLike<number>) => Float64Array;
   /** For each place, the squared length of its part in the span: the leverage of a plot. */
-  readonly leverages: (length: number) => Float64Array;
+  readonly leverages: () => Float64Array;
 }
 
 /** A column counts as dependent when no more than this share of its length is left. */
@@ -43,13 +43,17 @@ export function orthogonalBasis(columns: readonly ArrayLike<number>[]): Orthogon
     triangle.push([...rotated.subarray(0, row), head]);
     reflectors.push(unitReflector(rotated, row, head));
   });
+  let leverages: Float64Array | undefined;
   const rotate = (values: ArrayLike<number>) => reflectAll(reflectors, Float64Array.from(values));
   return {
     dependent,
     triangle,
     rotate,
     remainder: (values) => remainderOf(reflectors, values),
-    leverages: (length) => leveragesOf(reflectors, length),
+    leverages: () => {
+      leverages ??= leveragesOf(reflectors, columns[0]?.length ?? 0);
+      return leverages;
+    },
   };
 }
 

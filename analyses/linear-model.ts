@@ -1,8 +1,8 @@
 import { compensatedMean, compensatedSumOfSquares } from './compensated-sum.ts';
 import { confoundingRefusal } from './confounding.ts';
+import { designBasis, type OwnDirections } from './design-basis.ts';
 import { fUpperTail } from './distributions/f.ts';
-import { type OrthogonalBasis, orthogonalBasis } from './householder.ts';
-import { columnsOfTerm } from './model-columns.ts';
+import type { OrthogonalBasis } from './householder.ts';
 import { requireWellFormedTerms } from './model-term-checks.ts';
 import type { ModelTerm } from './model-terms.ts';
 import { type Refusal, refuse } from './refusal.ts';
@@ -41,6 +41,8 @@ export interface LinearModelFit {
   readonly fittedDeviations: readonly number[];
   /** Of the constant and all terms' columns, in their order; whatever is asked of the fit later works on it. */
   readonly basis: OrthogonalBasis;
+  /** Of the response about its mean, along the basis. */
+  readonly coordinates: Float64Array;
   /** The model fits without remainder though error df are left: the error is exactly zero and judges nothing. */
   readonly exactFit: boolean;
 }
@@ -78,17 +80,22 @@ export function fitLinearModel(response: Response, terms: readonly ModelTerm[]):
   const noise = roundingSumOfSquares(response.deviations);
   const totalSs = compensatedSumOfSquares(centred);
   if (totalSs <= noise) return refuse('constantResponse', { value: response.origin + mean });
-  const columns = terms.map((term) => columnsOfTerm(term, terms));
-  const basis = orthogonalBasis([centred.map(() => 1), ...columns.flat()]);
+  const design = designBasis(n, terms);
+  const { basis } = design;
   if (basis.dependent.length > 0) return confoundingRefusal(n, terms);
 
   const error = errorOf(centred, basis, noise);
   const residuals = error.ss === 0 ? centred.map(() => 0) : error.residuals;
   const grandMean = response.origin + mean;
+  const coordinates = basis.rotate(centred).subarray(0, basis.triangle.length);
+  const row = (term: ModelTerm, index: number) => {
+    const own = ownCoordinates(design.ownDirections(index), coordinates);
+    return anovaRow(term.id, own, noise, error);
+  };
   return {
     response,
     terms,
-    rows: terms.map((_, index) => anovaRow(index, { terms, columns, basis }, centred, noise, error)),
+    rows: terms.map(row),
     error: { df: error.df, ss: error.ss, ms: error.ms },
     total: { df: n - 1, ss: totalSs },
     n,
@@ -97,6 +104,7 @@ export function fitLinearModel(response: Response, terms: readonly ModelTerm[]):
     residuals,
     fittedDeviations: response.deviations.map((deviation, i) => deviation - residuals[i]!),
     basis,
+    coordinates,
     exactFit: error.df > 0 && error.ss === 0,
   };
 }
@@ -108,13 +116,6 @@ interface ErrorLine {
   readonly residuals: readonly number[];
 }
 
-/** The terms with their columns, and the basis of all of them in the order of the terms. */
-interface Model {
-  readonly terms: readonly ModelTerm[];
-  readonly columns: readonly (readonly number[][])[];
-  readonly basis: OrthogonalBasis;
-}
-
 function errorOf(centred: readonly number[], basis: OrthogonalBasis, noise: number): ErrorLine {
   const df = centred.length - basis.triangle.length;
   const residuals = [...basis.remainder(centred)];
@@ -122,64 +123,20 @@ function errorOf(centred: readonly number[], basis: OrthogonalBasis, noise: numb
   return { df, ss, ms: df === 0 ? null : ss / df, residuals };
 }
 
-function anovaRow(
-  index: number,
-  model: Model,
-  centred: readonly number[],
-  noise: number,
-  error: ErrorLine,
-): AnovaRow {
-  const term = model.terms[index]!.id;
-  const df = model.columns[index]!.length;
+function anovaRow(term: string, own: Float64Array, noise: number, error: ErrorLine): AnovaRow {
+  const df = own.length;
   if (df === 0) return { term, df, ss: 0, ms: null, f: null, p: null };
-  const ss = zeroIfNoise(compensatedSumOfSquares(ownCoordinates(index, model, centred)), noise);
+  const ss = zeroIfNoise(compensatedSumOfSquares(own), noise);
   const ms = ss / df;
   if (error.ms === null || error.ms === 0) return { term, df, ss, ms, f: null, p: null };
   const f = ms / error.ms;
   return { term, df, ss, ms, f, p: fUpperTail(f, df, error.df) };
 }
 
-/**
- * Coordinates of the response along a term's own directions, those of the terms it is adjusted for taken out first. All of
- * it lies in the model's space, so the triangle of the whole model and the rotated response stand for columns and values.
- */
-function ownCoordinates(index: number, model: Model, centred: readonly number[]): Float64Array {
-  const { terms, columns, basis } = model;
-  const size = basis.triangle.length;
-  const rotated = basis.rotate(centred).subarray(0, size);
-  const starts = startsOf(columns);
-  const before = terms.flatMap((other, at) =>
-    at === index || contains(other, terms[index]!) ? [] : placesOf(starts, at),
-  );
-  const own = placesOf(starts, index);
-  const first = 1 + before.length;
-  // The last term comes last in the triangle already, unless one that is not to come before it does.
-  const inPlace = index === terms.length - 1 && first + own.length === size;
-  if (inPlace) return rotated.subarray(first);
-  const column = (place: number) => padded(basis.triangle[place]!, size);
-  const reordered = orthogonalBasis([0, ...before, ...own].map(column));
-  return reordered.rotate(rotated).subarray(first, first + own.length);
-}
-
-/** Place of each term's first column, after the constant; one more for the end. */
-function startsOf(columns: Model['columns']): number[] {
-  const starts = [1];
-  for (const own of columns) starts.push(starts.at(-1)! + own.length);
-  return starts;
-}
-
-function placesOf(starts: readonly number[], term: number): number[] {
-  return Array.from({ length: starts[term + 1]! - starts[term]! }, (_, i) => starts[term]! + i);
-}
-
-function padded(column: readonly number[], size: number): Float64Array {
-  const whole = new Float64Array(size);
-  whole.set(column);
-  return whole;
-}
-
-function contains(other: ModelTerm, term: ModelTerm): boolean {
-  return other.kind === 'interaction' && other.factors.includes(term.id);
+/** Of the response along a term's own directions, those of the terms it is adjusted for taken out first. */
+function ownCoordinates({ basis, first, count }: OwnDirections, coordinates: Float64Array): Float64Array {
+  const reordered = basis === null ? coordinates : basis.rotate(coordinates);
+  return reordered.subarray(first, first + count);
 }
 
 function zeroIfNoise(ss: number, noise: number): number {

@@ -40,7 +40,7 @@ export function studentizedResiduals(fit: LinearModelFit): StudentizedResiduals 
   if (fit.error.df < 2) return refuse('noErrorDf', { errorDf: fit.error.df });
   if (fit.exactFit) return refuse('noErrorVariation', { errorDf: fit.error.df });
   const df = fit.error.df - 1;
-  const leverages = fit.basis.leverages(fit.n);
+  const leverages = fit.basis.leverages();
   const residuals = fit.residuals.map((residual, plot): StudentizedResidual => {
     const leverage = leverages[plot]!;
     if (leverage > FULL_LEVERAGE) return { plot, residual, leverage, t: null, pUnadjusted: null, p: null };

@@ -1,5 +1,5 @@
+import { recentlyUsed } from '../recently-used.ts';
 import { normalUpperTail } from './normal.ts';
-import { recentlyUsed } from './recently-used.ts';
 import { type StudentizedDistribution, studentize } from './studentized-tail.ts';
 
 /** Whether a treatment may differ from the check in either direction, or only the one direction matters. */

@@ -1,5 +1,5 @@
+import { recentlyUsed } from '../recently-used.ts';
 import { normalUpperTail } from './normal.ts';
-import { recentlyUsed } from './recently-used.ts';
 import { type StudentizedDistribution, studentize } from './studentized-tail.ts';
 
 const STEP = 0.25;

@@ -1,7 +1,7 @@
 import betainc from '@stdlib/math-base-special-betainc';
 import tQuantile from '@stdlib/stats-base-dists-t-quantile';
+import { recentlyUsed } from '../recently-used.ts';
 import { normalUpperQuantile, normalUpperTail } from './normal.ts';
-import { recentlyUsed } from './recently-used.ts';
 
 /**
  * P(|T| > |t|) for Student's t: the two-sided p value.
