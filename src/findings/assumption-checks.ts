@@ -64,7 +64,17 @@ export function assumptionChecks(analysed: AnalysedResponse): readonly Assumptio
     ['outlyingStrip', outlyingStrip(analysed)],
     ['trendAcrossField', trendAcrossField(analysed)],
   ];
-  return [...few, ...tests.map(([id, tested]) => checkOf(id, tested))];
+  return [...few, ...saidOnce(tests.map(([id, tested]) => checkOf(id, tested)))];
+}
+
+/** Where both tests of equal variances are in doubt, the first says what that does to the answers. */
+function saidOnce(checks: readonly AssumptionCheck[]): readonly AssumptionCheck[] {
+  const isBartlettInDoubt = checks.some(
+    ({ row, weakens }) => row.id === 'equalVariances' && weakens !== null,
+  );
+  return checks.map((check) =>
+    isBartlettInDoubt && check.row.id === 'equalVariancesSturdy' ? { ...check, weakens: null } : check,
+  );
 }
 
 /** For models whose errors are reckoned elsewhere: how much can be seen at all, and whether the residuals look normal. */

@@ -1,4 +1,4 @@
-import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
+import { ONE_FIELD_ONE_SEASON, sameSeveralTimes } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import type { AssumptionCheck } from './assumption-checks.ts';
 import { moreBlocksForMargin, replicatesForMargin } from './blocks-for-margin.ts';
@@ -7,7 +7,7 @@ import { pairWeaknesses, responseWeaknesses } from './comparison-weaknesses.ts';
 import { procedureReasons } from './decided-by.ts';
 import type { Decided } from './deciding-procedure.ts';
 import { blockWeakness, leaveOneBlockOut } from './leave-one-block-out.ts';
-import type { ReportResponse } from './report-model.ts';
+import type { ReportAnswer, ReportResponse } from './report-model.ts';
 import { chancesOf, flatteryOf } from './treatment-outlook.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
 
@@ -56,7 +56,11 @@ export function answersAndMoney(
   return {
     answers: answers.map((answer) => ({
       ...answer,
-      weakens: [...answer.weakens, ...blockWeakness(answer, leftOut)],
+      weakens: [
+        ...answer.weakens,
+        ...samenessWeakness(answer, judged.length, judging.alpha),
+        ...blockWeakness(answer, leftOut),
+      ],
     })),
     economics,
     leaveOneBlockOut: [...leftOut],
@@ -64,4 +68,17 @@ export function answersAndMoney(
     flattery: flatteryOf(analysed),
     replicatesForMargin: replicates,
   };
+}
+
+const CALLED_SAME: readonly ReportAnswer['difference'][] = [
+  'Same for practical purposes',
+  'Real, but smaller than matters',
+];
+
+function samenessWeakness(
+  { difference }: Pick<ReportAnswer, 'difference'>,
+  comparisons: number,
+  alpha: number,
+): readonly string[] {
+  return comparisons > 1 && CALLED_SAME.includes(difference) ? [sameSeveralTimes(comparisons, alpha)] : [];
 }

@@ -49,6 +49,12 @@ export const LAG_NOT_KNOWN =
 export const MARGIN_NOT_SET =
   'No margin was set before harvest, so "the same for practical purposes" cannot be shown.';
 
+/** Two one-sided tests hold the level of one comparison; over several the chances add up. */
+export function sameSeveralTimes(comparisons: number, alpha: number): string {
+  const most = Math.min(1, comparisons * alpha);
+  return `Sameness is tested at level ${levelText(alpha)} for each of ${comparisons} comparisons by itself: the chance that at least one is wrongly called the same can reach ${percentOf(most)}.`;
+}
+
 /** For procedures that are exact in complete blocks alone. */
 export function approximateLevel(procedure: string): string {
   return `With adjusted means the level of ${procedureWords(procedure)} is approximate, on the safe side.`;

@@ -2,7 +2,7 @@ import { twoOneSidedTests } from '../../analyses/equivalence.ts';
 import type { PairwiseDifference } from '../../analyses/pairwise-differences.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
 import { differenceVerdict, moneyVerdict } from '../../src/findings/verdicts.ts';
-import { ALPHAS, type Cell } from './cells.ts';
+import { ALPHAS, type Cell, isStrained } from './cells.ts';
 import {
   type CriticalValues,
   criticalValues,
@@ -45,6 +45,9 @@ const COUNTERS: Readonly<Record<Cell['question'], Counter>> = {
   verdicts: countVerdicts,
 };
 
+export const WARNED = 'warned of unequal variances';
+export const UNWARNED = 'false real, not warned of unequal variances';
+
 /** Two treatments have one comparison, which every procedure judges by t. */
 export function familiesOf({ treatments }: Cell): readonly Family[] {
   return treatments === 2 ? FAMILIES.slice(0, 1) : FAMILIES;
@@ -56,12 +59,15 @@ export function label(what: string, alpha: number): string {
 
 function countFalseReal(...[cell, simulated, fitted, critical, counts]: Parameters<Counter>): void {
   const add = adder(counts, critical.alpha);
+  // Two treatments are tested on their pairs, where unequal variances do no harm.
+  const isJudged = isStrained(cell) && cell.treatments > 2;
+  const warned = isJudged && fitted.warnsOfVariances();
+  if (isJudged) add(WARNED, warned);
   for (const family of familiesOf(cell)) {
     const real = realOnes(family, fitted, critical);
-    add(
-      `false real: ${family.name}`,
-      fitted[family.kind].some((row, i) => real[i] === true && isFalse(row, cell)),
-    );
+    const isFalseReal = fitted[family.kind].some((row, i) => real[i] === true && isFalse(row, cell));
+    add(`false real: ${family.name}`, isFalseReal);
+    if (isJudged) add(`${UNWARNED}: ${family.name}`, isFalseReal && !warned);
     if (family.procedure !== 'holm' && family.procedure !== 'protectedLsd')
       add(
         `intervals that hold together: ${family.name}`,

@@ -1,4 +1,6 @@
 import type { AdjustedMeans } from '../../analyses/adjusted-means.ts';
+import { bartlett } from '../../analyses/bartlett.ts';
+import { brownForsythe } from '../../analyses/brown-forsythe.ts';
 import { tUpperQuantile } from '../../analyses/distributions/t.ts';
 import { holmAdjusted } from '../../analyses/holm.ts';
 import { type PairwiseDifference, pairwiseDifferences } from '../../analyses/pairwise-differences.ts';
@@ -9,6 +11,7 @@ import { isReportRefusal } from '../../src/findings/report-refusal.ts';
 import { designOf } from '../../src/findings/response-design.ts';
 import { fitResponse } from '../../src/findings/response-fit.ts';
 import type { ResponsePlots } from '../../src/findings/response-plots.ts';
+import { DOUBT_LEVEL } from '../../src/words/check-sentences.ts';
 
 /** A procedure on the comparisons it decides. */
 export const FAMILIES = [
@@ -33,6 +36,8 @@ export interface FittedTrial {
   readonly allPairs: readonly PairwiseDifference[];
   readonly againstCheck: readonly PairwiseDifference[];
   readonly treatmentP: number;
+  /** Whether the report says that some treatments vary more than others. */
+  readonly warnsOfVariances: () => boolean;
 }
 
 export function fittedTrial(response: ResponsePlots): FittedTrial {
@@ -48,7 +53,17 @@ export function fittedTrial(response: ResponsePlots): FittedTrial {
     allPairs,
     againstCheck: allPairs.filter(({ b }) => b === CHECK),
     treatmentP,
+    warnsOfVariances: () => warnsOfVariances(fitted.fit.residuals, design.treatmentOfPlot),
   };
+}
+
+/** As the report's own checks do, at their level. */
+function warnsOfVariances(residuals: readonly number[], treatmentOfPlot: readonly number[]): boolean {
+  const groups = Array.from({ length: Math.max(...treatmentOfPlot) + 1 }, (): number[] => []);
+  residuals.forEach((residual, plot) => {
+    groups[treatmentOfPlot[plot]!]!.push(residual);
+  });
+  return [bartlett(groups), brownForsythe(groups)].some((test) => !isRefusal(test) && test.p < DOUBT_LEVEL);
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { CellResult, Rate } from './cell-result.ts';
 import { ALPHAS, type Cell } from './cells.ts';
-import { label, VERDICTS } from './counted-trials.ts';
+import { label, UNWARNED, VERDICTS, WARNED } from './counted-trials.ts';
 import { FAMILIES, type Family } from './short-cut.ts';
 
 /** The tables for the project's documents, in Markdown; shares are percent of trials. */
@@ -13,6 +13,7 @@ export function calibrationTables(results: readonly CellResult[]): string {
     ]),
     lsdTable(of('falseReal')),
     ...ALPHAS.map((alpha) => strainedTable(of('falseReal'), alpha)),
+    warningTable(of('falseReal')),
     strainedCoverageTable(of('falseReal')),
     powerTable(of('power')),
     verdictTable(of('verdicts')),
@@ -149,6 +150,26 @@ function strainedTable(results: readonly CellResult[], alpha: number): string {
     `Where the answer can be trusted: at least one false Real, % of trials, all treatments alike, alpha ${alpha}`,
     ['field and errors', ...STRAINED_COLUMNS.map(([name]) => name)],
     strainedRows(results, (family) => label(`false real: ${family.name}`, alpha)),
+  );
+}
+
+/** What the report's own checks of variances see. */
+function warningTable(results: readonly CellResult[]): string {
+  const severalTreatments = (row: readonly string[]) => [row[0] ?? '', ...row.slice(3)];
+  const names = STRAINED_COLUMNS.map(([name]) => name);
+  const warned = strainedRows(results, () => label(WARNED, 0.05)).map((row) => [...row.slice(3, 6)]);
+  const unwarned = strainedRows(results, (family) => label(`${UNWARNED}: ${family.name}`, 0.05));
+  return table(
+    'What the checks see: trials warned of unequal variances, and at least one false Real without that warning, % of trials, alpha 0.05',
+    [
+      'field and errors',
+      ...names.slice(2, 5).map((name) => `warned, ${name.replace(/^\S+ /, '')}`),
+      ...names.slice(2).map((name) => `unwarned, ${name}`),
+    ],
+    unwarned.map((row, i) => {
+      const [group = '', ...shares] = severalTreatments(row);
+      return [group, ...(warned[i] ?? []), ...shares];
+    }),
   );
 }
 
