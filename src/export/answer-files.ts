@@ -10,6 +10,7 @@ import type { TrialDocument } from '../trial/trial-document.ts';
 import { anovaCsv } from './anova-csv.ts';
 import { answersCsv } from './answers-csv.ts';
 import { comparisonsCsv } from './comparisons-csv.ts';
+import { furtherCsv } from './further-csv.ts';
 import { handoutPage } from './handout-page.ts';
 import { meansCsv } from './means-csv.ts';
 import { reportJson } from './report-json.ts';
@@ -47,6 +48,7 @@ export async function answerFiles(report: ReportModel, extras: AnswerExtras): Pr
     { name: 'means.csv', mediaType: CSV, content: meansCsv(report) },
     { name: 'anova.csv', mediaType: CSV, content: anovaCsv(report) },
     { name: 'comparisons.csv', mediaType: CSV, content: comparisonsCsv(report) },
+    { name: 'further-results.csv', mediaType: CSV, content: furtherCsv(report) },
     {
       name: 'tables.xlsx',
       mediaType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',

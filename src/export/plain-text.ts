@@ -1,12 +1,13 @@
 import type { ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { REPORT_CAUTION } from '../words/cautions.ts';
 import { designWords, TYPE_II_NOTE } from '../words/design-words.ts';
-import { levelText, percentOf } from '../words/number-formats.ts';
+import { levelText, NO_NUMBER, percentOf, pValue, significant } from '../words/number-formats.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { procedureWords } from '../words/weakening-sentences.ts';
+import { furtherText } from './further-text.ts';
 import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
 import { scaleText } from './scale-text.ts';
-import { wrapped } from './text-table.ts';
+import { textTable, wrapped } from './text-table.ts';
 
 const WIDTH = 96;
 
@@ -18,6 +19,7 @@ const WIDTH = 96;
 export function plainText(report: ReportModel): string {
   const sections = [
     trialSection(report),
+    responsesTable(report),
     ...report.responses.map(responseSection),
     scaleText(report.weighed, WIDTH),
     problemSection(report),
@@ -42,6 +44,37 @@ function trialSection({ trial, strips, madeBy }: ReportModel): readonly string[]
       wrapped(`Changed after the harvest was seen: ${path}, from ${before} to ${now}`, WIDTH, '  '),
     ),
     `Made by: ${madeBy}`,
+  ];
+}
+
+/** Where there are several responses: all of them at a glance. */
+function responsesTable({ responses }: ReportModel): readonly string[] {
+  if (responses.length < 2) return [];
+  const column = (
+    heading: string,
+    cell: (own: ReportResponse) => string,
+    align: 'left' | 'right' = 'right',
+  ) => ({
+    heading,
+    align,
+    cells: responses.map(cell),
+  });
+  const treatmentP = ({ anova }: ReportResponse) =>
+    anova.find(({ source }) => source === 'treatment')?.p ?? null;
+  const found = ({ answers }: ReportResponse) => {
+    const real = answers.filter(({ difference }) => difference?.startsWith('Real') === true).length;
+    return `${real} of ${answers.length}`;
+  };
+  return [
+    'All responses',
+    ...textTable([
+      column('Response', ({ name }) => name, 'left'),
+      column('Unit', ({ unit }) => unit ?? NO_NUMBER, 'left'),
+      column('Mean', ({ grandMean }) => significant(grandMean, 4)),
+      column('CV %', ({ cvPercent }) => significant(cvPercent, 3)),
+      column('Treatment p', (own) => pValue(treatmentP(own))),
+      column('Called real', (own) => (own.refusal === null ? found(own) : 'not analysed')),
+    ]),
   ];
 }
 
@@ -74,6 +107,7 @@ function responseSection(response: ReportResponse): readonly string[] {
     ...meansText(response),
     '',
     ...comparisonsText(response),
+    ...furtherText(response, WIDTH),
     ...checksText(response),
   ];
 }

@@ -2,6 +2,7 @@ import type { ReportModel } from '../findings/report-model.ts';
 import { anovaTable } from './anova-csv.ts';
 import { answersTable } from './answers-csv.ts';
 import { comparisonsTable } from './comparisons-csv.ts';
+import { furtherTable } from './further-csv.ts';
 import { meansTable } from './means-csv.ts';
 import type { ReportTable } from './report-table.ts';
 import { stripTable } from './strip-table-csv.ts';
@@ -26,6 +27,7 @@ export async function workbookXlsx(report: ReportModel): Promise<Uint8Array<Arra
     meansTable(report),
     anovaTable(report),
     comparisonsTable(report),
+    furtherTable(report),
   ];
   const blob: BytesHolder = await writeWorkbook(tables.map(sheet)).toBlob();
   return new Uint8Array(await blob.arrayBuffer());

@@ -1,14 +1,20 @@
 import { chiSquaredUpperTail } from '../../analyses/distributions/chi-squared.ts';
 import { friedman } from '../../analyses/friedman.ts';
+import { friedmanPairs } from '../../analyses/friedman-pairs.ts';
 import { quickGenerator } from '../../analyses/quick-generator.ts';
 import { randomizationWithinBlocks } from '../../analyses/randomization-within-blocks.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
 import { signFlipTest } from '../../analyses/sign-flip-test.ts';
 import { signedRank } from '../../analyses/signed-rank.ts';
-import { type AgreementId, agreementRefused, agreementSentences } from '../words/agreement-sentences.ts';
+import {
+  type AgreementId,
+  agreementRefused,
+  agreementSentences,
+  rankedPairsMeaning,
+} from '../words/agreement-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { type BlockPairs, blockPairs, differencesOfPairs } from './block-pairs.ts';
-import type { ReportAgreement } from './report-model.ts';
+import type { ReportAgreement, ReportResponse } from './report-model.ts';
 import type { ResponseDesign } from './response-design.ts';
 import { isPlain } from './response-plots.ts';
 
@@ -89,6 +95,24 @@ function byFriedman({ design, names }: AnalysedResponse): Tested {
   // The largest the statistic can be: all blocks rank the treatments alike.
   const smallestP = chiSquaredUpperTail(found.blocks * found.df, found.df);
   return { ...COUNTS_NOTHING, statistic: found.chiSquared, p: found.p, smallestP };
+}
+
+/** After Friedman's test, the pairs; with two treatments the exact tests of their pairs say more. */
+export function rankedPairsOf({ design, names, judging }: AnalysedResponse): ReportResponse['rankedPairs'] {
+  const table = names.length > 2 ? valuesOfBlocks(design, names.length) : null;
+  if (table === null) return null;
+  const found = friedmanPairs(table, judging.alpha);
+  if (isRefusal(found)) return null;
+  return {
+    leastDifference: found.leastDifference,
+    pairs: found.pairs.map(({ a, b, difference, p }) => ({
+      a: names[a] ?? '',
+      b: names[b] ?? '',
+      difference,
+      p,
+    })),
+    meaning: rankedPairsMeaning(found.leastDifference, judging.alpha),
+  };
 }
 
 /** Blocks x treatments; null unless every block holds every treatment exactly once. */

@@ -34,8 +34,6 @@ type Tested = CheckFigures | string;
 const FEW_FOR_CHECKS = 8;
 /** Shapiro-Wilk's approximation was made for no more. */
 const MOST_FOR_SHAPIRO_WILK = 5000;
-/** Strip trials are far smaller; beyond, the search through all residuals would take minutes. */
-const MOST_FOR_OUTLIERS = 1000;
 
 /**
  * What the analysis takes for granted, tested as far as the data carry it. Two treatments in blocks are tested on their
@@ -139,7 +137,6 @@ function additivity({ design, fitted }: AnalysedResponse): Tested {
 }
 
 function outlyingStrip({ fitted, design, response, names }: AnalysedResponse): Tested {
-  if (design.plots.length > MOST_FOR_OUTLIERS) return 'tooManyToSearch';
   const found = studentizedResiduals(fitted.fit);
   if (isRefusal(found)) return found.code;
   const judged = found.residuals.flatMap((own) =>

@@ -4,7 +4,7 @@ import { isRefusal } from '../../analyses/refusal.ts';
 import { responseToRate } from '../../analyses/response-to-rate.ts';
 import { refusalWords } from '../words/refusal-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
-import type { ReportResponse } from './report-model.ts';
+import type { ReportComparison, ReportResponse } from './report-model.ts';
 
 /** Weighted sums of treatments that the user named; those that a lost treatment leaves without a mean are left out. */
 export function contrastRows({
@@ -39,6 +39,32 @@ export function contrastRows({
       },
     ];
   });
+}
+
+/** The same as rows among all comparisons: what is added, against what is taken off. */
+export function contrastComparisons(contrasts: ReportResponse['contrasts']): ReportComparison[] {
+  return contrasts.map(({ weights, estimate, standardError, df, t, p, lower, upper }) => ({
+    a: weightedSum(weights.filter(({ weight }) => weight > 0)),
+    b: weightedSum(weights.filter(({ weight }) => weight < 0)),
+    difference: estimate,
+    standardError,
+    df,
+    t,
+    p,
+    pUnadjusted: p,
+    lower,
+    upper,
+    procedure: 'contrast',
+  }));
+}
+
+function weightedSum(weights: ReportResponse['contrasts'][number]['weights']): string {
+  return weights
+    .map(({ treatment, weight }) => {
+      const size = Math.abs(weight);
+      return size === 1 ? treatment : `${Number(size.toPrecision(4))} ${treatment}`;
+    })
+    .join(' + ');
 }
 
 /**

@@ -392,6 +392,23 @@ const replicatesForMarginSchema = v.strictObject({
   meaning: v.string(),
 });
 
+/** What the blocks brought, in complete ones. */
+const blockingSchema = v.strictObject({
+  /** So many times the strips a trial without blocks would have needed. */
+  relativeEfficiency: finite,
+  /** The same, less what the blocks cost in error df. */
+  adjustedForDf: finite,
+  meaning: v.string(),
+});
+
+/** Pairs of treatments by their rank sums over complete blocks, guarded together. */
+const rankedPairsSchema = v.strictObject({
+  /** Rank sums further apart differ at alpha. */
+  leastDifference: finite,
+  pairs: v.array(v.strictObject({ a: v.string(), b: v.string(), difference: finite, p: finite })),
+  meaning: v.string(),
+});
+
 /** What other reasonable ways of screening the points would have said; null beside other data, or where not tried. */
 const cleaningsSchema = v.strictObject({
   tried: count,
@@ -451,6 +468,8 @@ export const responseSchema = v.strictObject({
   /** null where the response to a rate was not asked for. */
   rates: v.nullable(ratesSchema),
   cleanings: v.nullable(cleaningsSchema),
+  blocking: v.nullable(blockingSchema),
+  rankedPairs: v.nullable(rankedPairsSchema),
 });
 
 /** Scale beside monitor, over the same passes before any screen; yields in the unit of the trial. */

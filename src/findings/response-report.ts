@@ -7,10 +7,11 @@ import {
 import { isRefusal } from '../../analyses/refusal.ts';
 import type { Problem } from '../trial/problem.ts';
 import { treatmentInSentence } from '../words/treatment-in-sentence.ts';
-import { agreeingTests } from './agreeing-tests.ts';
+import { agreeingTests, rankedPairsOf } from './agreeing-tests.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { anovaRows } from './anova-rows.ts';
 import { type AssumptionCheck, assumptionChecks } from './assumption-checks.ts';
+import { blockingOf } from './blocking-efficiency.ts';
 import { bareComparisonRow, comparisonRow, pairedRow } from './comparison-rows.ts';
 import { decidedByOf } from './decided-by.ts';
 import { chooseProcedure, type Decided, decide } from './deciding-procedure.ts';
@@ -19,7 +20,7 @@ import { factorSummaries } from './factor-summaries.ts';
 import { judgedComparisons, unjudgedComparisons } from './judged-comparisons.ts';
 import { commonMeanError, meanRows, type PairDecisions } from './mean-rows.ts';
 import { everyPair, type PairsThatMatter, pairsThatMatter } from './pairs-that-matter.ts';
-import { contrastRows, ratesOf } from './planned-questions.ts';
+import { contrastComparisons, contrastRows, ratesOf } from './planned-questions.ts';
 import type { ReportComparison, ReportResponse } from './report-model.ts';
 import { fromRefusal, isReportRefusal, type ReportRefusal } from './report-refusal.ts';
 import { answersAndMoney } from './response-answers.ts';
@@ -117,6 +118,8 @@ function emptyReport(response: ResponsePlots, design: ResponseDesign, judging: J
     contrasts: [],
     rates: null,
     cleanings: null,
+    blocking: null,
+    rankedPairs: null,
   };
 }
 
@@ -169,9 +172,12 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
   );
   const judged =
     decided === null ? [] : judgedComparisons(decided.differences, decided.decided, judging, analysed);
+  const contrasts = contrastRows(analysed);
   return {
     ...commonReport(analysed, checks),
-    contrasts: contrastRows(analysed),
+    contrasts,
+    blocking: blockingOf(analysed),
+    rankedPairs: rankedPairsOf(analysed),
     rates: ratesOf(analysed),
     standardErrorOfMean: commonMeanError(fitted.means),
     standardErrorOfDifference: commonStandardError(all),
@@ -185,6 +191,7 @@ function judgedReport(analysed: AnalysedResponse): ReportResponse | ReportRefusa
       ...lsd.comparisons.map((row) => comparisonRow('lsd', row, names)),
       ...procedures.flatMap(({ procedure, rows }) => rows.map((row) => comparisonRow(procedure, row, names))),
       ...pairedRows(analysed),
+      ...contrastComparisons(contrasts),
     ],
     detectable: detectableOf(decided?.differences ?? all, judging.alpha),
     decidedBy: decided === null ? null : decidedByOf(decided.decided, analysed),

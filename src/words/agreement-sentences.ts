@@ -71,3 +71,7 @@ const WHY_NO_AGREEMENT: Readonly<Record<string, string>> = {
   tooManyPlots: 'with so many plots it would agree with F and take long',
   notThisDesign: 'arrangements of this design are not simply shuffles within blocks',
 };
+
+export function rankedPairsMeaning(leastDifference: number, alpha: number): string {
+  return `By ranks alone, all pairs guarded together: rank sums further apart than ${significant(leastDifference, 3)} differ at level ${levelText(alpha)}. In few blocks this is on the safe side. It decides nothing.`;
+}

@@ -153,7 +153,6 @@ export const WHY_NOT_TESTED: Readonly<Record<string, string>> = {
   tooFewPlots: 'there are too few values in a group',
   tooFewTreatments: 'there are too few treatments with more than one value',
   tooManyPlots: 'it was made for at most 5,000 values',
-  tooManyToSearch: 'it was made for the few strips of a trial, not for more than 1,000 values',
   noErrorVariation: 'some values do not vary at all',
   constantResponse: 'the values to be tested are all alike',
   noCompletePair: 'fewer than three blocks hold both treatments once',
@@ -171,6 +170,7 @@ const WHAT_HELPS: Readonly<Record<string, string>> = {
 
 /** Which strip or plot, told by what stood on it. */
 export function stripWords(treatment: string, block: string | null, strip: string | null): string {
-  const parts = [treatment, ...(block === null ? [] : [`block ${block}`])].join(' in ');
+  const within = block === null ? [] : [/^block\b/i.test(block) ? block : `block ${block}`];
+  const parts = [treatment, ...within].join(' in ');
   return strip === null ? parts : `${parts} (${strip})`;
 }

@@ -104,3 +104,9 @@ function clampDecimals(decimals: number): number {
 function withoutNegativeZero(text: string): string {
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
 }
+
+/** Nothing that a trial says is certain, so no chance is shown as 0 or 100 %. */
+export function chanceText(chance: number): string {
+  if (chance < 0.001) return '< 0.1 %';
+  return chance > 0.999 ? '> 99.9 %' : percentOf(chance);
+}

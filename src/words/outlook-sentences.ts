@@ -32,3 +32,15 @@ export function replicatesMeaning(
     ? `Not even 1000 ${each} would find a difference of ${margin}, if strips vary as they did here.`
     : `${replicates} ${each} find a difference of ${margin} with a chance of ${percentOf(power)}, if strips vary as they did here.`;
 }
+
+/** A gain or loss of less than this share is nothing worth saying. */
+const HARDLY = 0.05;
+
+export function blockingMeaning(efficiency: number): string {
+  const times = significant(efficiency, 3);
+  if (Math.abs(efficiency - 1) < HARDLY)
+    return `The blocks made hardly any difference here (${times} times the strips would have been needed without them).`;
+  return efficiency > 1
+    ? `The blocks paid: without them the same precision would have taken ${times} times the strips.`
+    : `The blocks did not pay here: without them ${times} times the strips would have given the same precision. Lay them the other way next time, or make them smaller.`;
+}

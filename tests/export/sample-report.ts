@@ -164,7 +164,13 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
     })),
     leaveOneBlockOut: [],
     chances: null,
-    flattery: null,
+    flattery: {
+      best: treatments[0] ?? '',
+      of: treatments.length,
+      expected: level * 0.01,
+      percentOfMean: 1,
+      meaning: 'The best of several is flattered by chance.',
+    },
     replicatesForMargin: null,
     factors: [],
     differenceKinds: [],
@@ -172,6 +178,8 @@ function sampleResponse(treatments: readonly string[], choice: SampleChoice): Re
     contrasts: [],
     rates: null,
     cleanings: null,
+    blocking: null,
+    rankedPairs: null,
   };
 }
 

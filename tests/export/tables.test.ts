@@ -96,7 +96,7 @@ describe('the workbook', () => {
     const { unzipSync, strFromU8 } = await import('fflate');
     const parts = unzipSync(bytes);
     const sheets = Object.keys(parts).filter((name) => /^xl\/worksheets\/sheet\d+\.xml$/.test(name));
-    expect(sheets.length).toBe(5);
+    expect(sheets.length).toBe(6);
     for (const name of sheets) {
       const xml = strFromU8(parts[name] ?? new Uint8Array());
       expect(xml).not.toMatch(/<f[ >]/);

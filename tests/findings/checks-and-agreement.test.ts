@@ -111,7 +111,7 @@ describe('checks of assumptions', () => {
     );
     const outlier = onlyResponse(reportFromStrips({ ...input, strips: moved }));
     expect(check(outlier, 'outlyingStrip')).toMatchObject({ inDoubt: true });
-    expect(check(outlier, 'outlyingStrip').meaning).toMatch(/B in block Block 3 \(B in 2\)/);
+    expect(check(outlier, 'outlyingStrip').meaning).toMatch(/B in Block 3 \(B in 2\)/);
   });
 
   it('are refused with the reason where the data cannot carry them, and never come out as numbers', () => {

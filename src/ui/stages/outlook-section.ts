@@ -1,6 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import { designSections, type FurtherSection } from '../../export/further-sections.ts';
+import { shown } from '../../export/further-text.ts';
 import type { ReportModel, ReportResponse } from '../../findings/report-model.ts';
-import { fixed, percentOf, signed, withUnit } from '../../words/number-formats.ts';
+import { chanceText, fixed, percentOf, signed, withUnit } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 
@@ -11,8 +13,32 @@ const MOST_ROWS = 60;
 export function outlookSection(response: ReportResponse, decimals: number): TemplateResult {
   return html`
     ${withoutOneBlock(response, decimals)} ${chances(response, decimals)} ${flattery(response)}
-    ${couldHaveFound(response, decimals)}
+    ${couldHaveFound(response, decimals)} ${designSections(response).map((section) => further(section, decimals))}
   `;
+}
+
+function further({ title, meaning, columns, rows }: FurtherSection, decimals: number): TemplateResult {
+  const headings = columns.map(({ heading, kind }) => (kind === 'text' ? heading : { number: heading }));
+  const cell = (value: string | number | null, index: number) => {
+    const kind = columns[index]?.kind ?? 'text';
+    const words = shown(value, kind, decimals);
+    return kind === 'text' ? html`<td>${words}</td>` : html`<td class="number">${words}</td>`;
+  };
+  const body = rows.map(
+    ([first, ...rest]) => html`
+      <tr>
+        <th scope="row">${first}</th>
+        ${rest.map((value, index) => cell(value, index + 1))}
+      </tr>
+    `,
+  );
+  return opening(
+    title,
+    html`
+      ${meaning === null ? nothing : html`<p class="hint">${meaning}</p>`}
+      ${rows.length === 0 ? nothing : table(title, html`${head(headings)}<tbody>${body}</tbody>`)}
+    `,
+  );
 }
 
 function withoutOneBlock(response: ReportResponse, decimals: number): TemplateResult | typeof nothing {
@@ -107,12 +133,6 @@ function chances(
       </div>
     `,
   );
-}
-
-/** Nothing that a trial says is certain, so no chance is shown as 0 or 100 %. */
-function chanceText(chance: number): string {
-  if (chance < 0.001) return '< 0.1 %';
-  return chance > 0.999 ? '> 99.9 %' : percentOf(chance);
 }
 
 function flattery({ flattery: found }: ReportResponse): TemplateResult | typeof nothing {
