@@ -125,9 +125,14 @@ function moneyStatement(
 }
 
 function netReturns(judged: JudgedComparison, terms: MoneyTerms & { readonly known: true }): MoneyFigures {
-  const net = (difference: number) => difference * terms.pricePerUnit - terms.extraCost;
+  const { ratioOf } = terms;
+  // On logarithms the difference brought back is a share of what b yields.
+  const gained = (difference: number) =>
+    ratioOf === undefined ? difference : Math.expm1(difference) * ratioOf.mean;
+  const net = (difference: number) => gained(difference) * terms.pricePerUnit - terms.extraCost;
   return {
     breakEven: terms.breakEven,
+    neededRatio: ratioOf?.neededRatio ?? null,
     net: net(judged.estimate),
     netLower: judged.lower === null ? null : net(judged.lower),
     netUpper: judged.upper === null ? null : net(judged.upper),

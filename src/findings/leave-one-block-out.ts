@@ -5,6 +5,7 @@ import type { AnalysedResponse } from './analysed-response.ts';
 import { chooseProcedure, decide } from './deciding-procedure.ts';
 import { judgedComparisons } from './judged-comparisons.ts';
 import { pairsThatMatter } from './pairs-that-matter.ts';
+import { termsOfPair } from './ratio-money.ts';
 import type { ReportAnswer, ReportResponse } from './report-model.ts';
 import { isReportRefusal } from './report-refusal.ts';
 import { designOf } from './response-design.ts';
@@ -68,8 +69,7 @@ function verdictsOf(analysed: AnalysedResponse, response: ResponsePlots): LeftOu
   if (isReportRefusal(decided)) return decided.message;
   const names = design.treatments.map((own) => response.treatments[own] ?? '');
   return judgedComparisons(differences, decided, judging, { names, said: names }).map((one) => {
-    const [a, b] = one.pair;
-    const terms = surroundings.money?.(design.treatments[a] ?? 0, design.treatments[b] ?? 0) ?? null;
+    const terms = termsOfPair(one.pair, { response, design, surroundings, fitted });
     return {
       a: one.a,
       b: one.b,

@@ -7,6 +7,7 @@ import { pairWeaknesses, responseWeaknesses } from './comparison-weaknesses.ts';
 import { procedureReasons } from './decided-by.ts';
 import type { Decided } from './deciding-procedure.ts';
 import { blockWeakness, leaveOneBlockOut } from './leave-one-block-out.ts';
+import { termsOfPair } from './ratio-money.ts';
 import type { ReportAnswer, ReportResponse } from './report-model.ts';
 import { chancesOf, flatteryOf } from './treatment-outlook.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
@@ -28,8 +29,7 @@ export function answersAndMoney(
   const weakens = responseWeaknesses(response, design, errorDf, decided?.procedure ?? null);
   const inDoubt = checks.flatMap((check) => check.weakens ?? []);
   const reasons = [...procedureReasons(decided, analysed), ONE_FIELD_ONE_SEASON];
-  const termsOf = (one: JudgedComparison) =>
-    surroundings.money?.(design.treatments[one.pair[0]] ?? 0, design.treatments[one.pair[1]] ?? 0) ?? null;
+  const termsOf = (one: JudgedComparison) => termsOfPair(one.pair, analysed);
   const replicates = replicatesForMargin(analysed, decided);
   const blocks = moreBlocksForMargin(analysed, replicates);
   const answers = judged.map((one) => {

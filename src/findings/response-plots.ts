@@ -96,6 +96,8 @@ export type MoneyTerms =
       /** Money per unit of land for one unit of the response. */
       readonly pricePerUnit: number;
       readonly moneyUnit: string;
+      /** On logarithms, where differences are ratios: the mean of b that they are held against; else absent. */
+      readonly ratioOf?: { readonly mean: number; readonly neededRatio: number };
     }
   | { readonly known: false; readonly missing: readonly string[]; readonly moneyUnit: string };
 

@@ -26,8 +26,8 @@ export interface ScaledResponse {
 }
 
 /**
- * The response on the scale that was chosen. A margin stands on the scale people read and cannot be carried over; money is
- * refused, since a difference of roots, angles or logarithms is no amount of crop.
+ * The response on the scale that was chosen. A margin stands on the scale people read and cannot be carried over. Money is
+ * reckoned from ratios on logarithms, and refused elsewhere, since a difference of roots or angles is no amount of crop.
  */
 export function onChosenScale(
   response: ResponsePlots,
@@ -52,7 +52,8 @@ export function onChosenScale(
   return {
     response: { ...response, plots, origin: scaled.origin, unit: scaleUnit(kind, response.name, unit) },
     judging: { ...judging, margin: null },
-    surroundings: { ...surroundings, money: null, whyNoMoney: NO_MONEY_ON_SCALE },
+    surroundings:
+      kind === 'log' ? surroundings : { ...surroundings, money: null, whyNoMoney: NO_MONEY_ON_SCALE },
     transformation,
     unit,
     problems,

@@ -1,5 +1,5 @@
 import type { Strip, TrialDocument } from '../trial/trial-document.ts';
-import type { Judging, ResponsePlots } from './response-plots.ts';
+import { type Judging, PLAIN_MODEL, type ResponsePlots } from './response-plots.ts';
 import { distinctNames } from './treatment-names.ts';
 
 /** One response of a trial's strips, in the unit in which people read it. */
@@ -35,6 +35,18 @@ export function plotsOfTrial(trial: TrialDocument, response: StripResponse): Res
     blocks: blocksAreUsed(trial) ? [...distinctNames(trial.blocks).values()] : null,
     origin: 0,
     plots: trial.strips.map(plot),
+    model: modelOfTrial(trial, response.name),
+    followsRate: trial.inference.followsRate === true,
+  };
+}
+
+/** A scale is that of yields; a trend runs under every response. */
+function modelOfTrial({ inference }: TrialDocument, response: string): ResponsePlots['model'] & object {
+  const { scale, trend } = inference;
+  return {
+    ...PLAIN_MODEL,
+    trend: trend ? { heading: 'place across the field', shape: trend } : null,
+    scale: response === 'yield' ? (scale ?? null) : null,
   };
 }
 

@@ -27,7 +27,7 @@ export async function reportWithCleanings(
   // What a scale said of single strips or treatments hangs on no screen.
   if (weighed?.loads.some(({ use }) => use !== 'level')) return report;
   if (points === 0 || yields === undefined || yields.answers.length === 0) return report;
-  if (weighed !== null) return withNote(report, 'cleaningsNotComparable', {});
+  if (weighed !== null || trial.inference.scale) return withNote(report, 'cleaningsNotComparable', {});
   if (points > MOST_POINTS && control.cleanings !== 'always')
     return withNote(report, 'cleaningsNotTried', { points, most: MOST_POINTS });
   const found = await cleaningsOfTrial(trial, files, control);

@@ -26,12 +26,15 @@ export interface ComparisonVerdict {
 
 /**
  * The verdicts of the comparisons that matter from one yield a strip (kg/ha, null: none), as the report gives them
- * but without its tables and checks, so that it can be asked a hundred times. null where the report would refuse.
+ * but without its tables and checks, so that it can be asked a hundred times. null where the report would refuse, and on
+ * another scale than that of the yields.
  */
 export function verdictsOfStrips(
   trial: TrialDocument,
   yieldKgPerHa: readonly (number | null)[],
 ): readonly ComparisonVerdict[] | null {
+  // On another scale the report brings its answers back, which is not done here.
+  if (trial.inference.scale) return null;
   const { perSi } = yieldUnit(trial);
   const values = yieldKgPerHa.map((own) => (own === null ? null : own * perSi));
   const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values });

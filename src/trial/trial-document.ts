@@ -129,6 +129,12 @@ export const inferenceSchema = v.object({
   namedPairs: v.array(v.strictTuple([filledText, filledText])),
   /** The difference below which two treatments count as the same in practice; set before harvest, absent: null. */
   marginKgPerHa: v.nullable(positive),
+  /** Scale on which yields are analysed; absent or null: as measured. */
+  scale: v.optional(v.nullable(v.picklist(['squareRoot', 'log']))),
+  /** A trend across the field in the model, by the places of the strips; absent or null: none. */
+  trend: v.optional(v.nullable(v.picklist(['linear', 'quadratic']))),
+  /** Treatments are rates, named by their number; absent or null: no. */
+  followsRate: v.optional(v.nullable(v.boolean())),
 });
 
 export const economicsSchema = v.object({

@@ -1,10 +1,12 @@
 import { type ComparisonFigures, moneyNotKnown } from './answer-sentences.ts';
-import { signed, signedMoney, withUnit } from './number-formats.ts';
+import { signed, signedMoney, significant, withUnit } from './number-formats.ts';
 import { NUMBERS_ONLY } from './verdict-glossary.ts';
 
 /** What a comparison comes to in money; the amounts are per unit of land. */
 export interface MoneyFigures {
   readonly breakEven: number;
+  /** Break-even as a ratio of a to b, where that is what is compared; else null. */
+  readonly neededRatio: number | null;
   readonly net: number;
   readonly netLower: number | null;
   readonly netUpper: number | null;
@@ -15,11 +17,11 @@ type Money = 'Pays' | 'Does not pay' | 'May pay';
 
 /** One line that starts with the verdict. */
 export function moneySentence(verdict: Money | null, c: ComparisonFigures, m: MoneyFigures): string {
-  const needs = `${c.a} covers its cost at ${shown(m.breakEven, c)} against ${c.b}`;
+  const needs = whatItNeeds(c, m);
   const net = netRange(m);
   switch (verdict) {
     case null:
-      return `${NUMBERS_ONLY}: ${needs}; measured was ${shown(c.estimate, c)}, a net return of ${signedMoney(m.net, m.moneyUnit)}.`;
+      return `${NUMBERS_ONLY}: ${needs}; measured was ${m.neededRatio === null ? shown(c.estimate, c) : `${significant(Math.exp(c.estimate), 4)} times`}, a net return of ${signedMoney(m.net, m.moneyUnit)}.`;
     case 'Pays':
       return `Pays: ${needs}, and the whole interval lies above that (${net}).`;
     case 'Does not pay':
@@ -27,6 +29,11 @@ export function moneySentence(verdict: Money | null, c: ComparisonFigures, m: Mo
     case 'May pay':
       return `May pay: ${needs}, which lies within the interval (${net}).`;
   }
+}
+
+function whatItNeeds(c: ComparisonFigures, { breakEven, neededRatio }: MoneyFigures): string {
+  if (neededRatio === null) return `${c.a} covers its cost at ${shown(breakEven, c)} against ${c.b}`;
+  return `${c.a} covers its cost at ${significant(neededRatio, 4)} times what ${c.b} yields (taken as it came out here)`;
 }
 
 export function moneyProse(verdict: Money | null, c: ComparisonFigures, m: MoneyFigures): string {
@@ -62,6 +69,8 @@ export function missingMoneyWords(missing: readonly string[]): readonly string[]
 }
 
 export const NO_MONEY_IN_TABLE = 'a table of plots carries neither price nor costs';
+export const NO_RATIO_NEEDED =
+  'the cost that is saved is worth more than the whole crop, which no ratio of yields can show';
 export const MONEY_FROM_YIELD_ALONE = 'money is reckoned from yield alone';
 
 export { moneyNotKnown };

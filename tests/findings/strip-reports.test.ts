@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { reportFromStrips } from '../../src/findings/report-from-strips.ts';
+import type { TrialDocument } from '../../src/trial/trial-document.ts';
 import { fixtureCells, onlyResponse, stripsInput, stripTrial, stripValue } from './report-inputs.ts';
+import { reportOfText } from './table-questions.ts';
 
 /** kg/ha; invented figures, used for laws of units and money alone. */
 const YIELDS = {
@@ -261,5 +263,61 @@ describe('strips and blocks of the document', () => {
     expect(settings['harvest.endMarginM']).toBe('20');
     for (const [path, text] of Object.entries(settings))
       expect(setAtPath(trial, path, JSON.parse(text)), path).toEqual(trial);
+  });
+});
+
+describe('the model that a trial document asks for', () => {
+  const inTurn = stripTrial({ A: [4000, 4400, 5200, 4700], B: [4500, 4800, 6000, 5200] });
+  // A B, B A, A B, B A: so that place, block and treatment come apart.
+  const places = [1, 2, 4, 3, 5, 6, 8, 7];
+  const trialInPlaces = {
+    ...inTurn.trial,
+    strips: inTurn.trial.strips.map((strip, i) => ({ ...strip, place: places[i]! })),
+  };
+  const made = { trial: trialInPlaces, strips: inTurn.strips };
+  const asked = (inference: Partial<TrialDocument['inference']>, changes: Partial<TrialDocument> = {}) => {
+    const trial = { ...made.trial, ...changes, inference: { ...made.trial.inference, ...inference } };
+    return onlyResponse(reportFromStrips(stripsInput({ trial, strips: made.strips })));
+  };
+
+  it('on logarithms breaks even at a ratio (by hand), and money reads the same in other units', () => {
+    const economics = { pricePerKg: 0.2, currency: 'EUR' };
+    const treatments = made.trial.treatments.map((own, i) => ({
+      ...own,
+      costPerHa: 30 * i,
+      applicationCostPerHa: 0,
+    }));
+    const metric = asked({ scale: 'log' }, { economics, treatments });
+    const us = asked({ scale: 'log' }, { economics, treatments, unitSystem: 'us', crop: 'wheat' });
+    // B must bring 30 / 0.2 = 150 kg/ha over A, whose geometric mean is what A yields.
+    const meanOfA = Math.exp([4000, 4400, 5200, 4700].reduce((sum, own) => sum + Math.log(own) / 4, 0));
+    expect(metric.economics[0]!.breakEven).toBeCloseTo(Math.log(1 + 150 / meanOfA), 10);
+    expect(metric.answers[0]!.money).toBe('Pays');
+    expect(us.answers[0]!.money).toBe('Pays');
+    expect(metric.answers[0]!.moneySentence).toMatch(/at 1\.033 times what A yields/);
+    const ratio = metric.transformation!.ratios[0]!.ratio;
+    expect(metric.economics[0]!.netReturn).toBeCloseTo((ratio - 1) * meanOfA * 0.2 - 30, 8);
+    expect(asked({ scale: 'squareRoot' }, { economics, treatments }).answers[0]!.money).toBeNull();
+  });
+
+  it('takes a trend out as a table does, and leaves out strips without a place, saying so', () => {
+    const { anova, answers } = asked({ trend: 'linear' });
+    const rows = made.trial.strips.map((strip, i) =>
+      [strip.treatment, strip.block, strip.place, made.strips[i]!.values.yield! / 1000].join(','),
+    );
+    const text = ['treatment,block,place,yield', ...rows].join('\n');
+    const columns = { treatment: 'treatment', block: 'block', responses: ['yield'], check: 'A' };
+    const table = onlyResponse(reportOfText(text, { ...columns, design: { trend: 'place' } }));
+    expect(anova.map(({ source }) => source)).toContain('trend');
+    anova.forEach(({ source, df, ss }, i) => {
+      expect(table.anova[i]).toMatchObject({ source, df });
+      expect(table.anova[i]!.ss).toBeCloseTo(ss!, 10);
+    });
+    expect(table.answers[0]!.estimate).toBeCloseTo(answers[0]!.estimate, 10);
+    const strips = made.trial.strips.map((strip, i) => (i === 3 ? { ...strip, place: null } : strip));
+    const trial = { ...made.trial, strips, inference: { ...made.trial.inference, trend: 'linear' as const } };
+    const report = reportFromStrips(stripsInput({ trial, strips: made.strips }));
+    expect(report.problems.map(({ code }) => code)).toContain('plotLacksCovariate');
+    expect(onlyResponse(report).anova.find(({ source }) => source === 'total')?.df).toBe(6);
   });
 });

@@ -53,7 +53,14 @@ describe('sentences on a difference', () => {
 });
 
 describe('sentences on money', () => {
-  const money = { breakEven: -0.1, net: 12.3, netLower: -5, netUpper: 30, moneyUnit: 'EUR/ha' };
+  const money = {
+    breakEven: -0.1,
+    neededRatio: null,
+    net: 12.3,
+    netLower: -5,
+    netUpper: 30,
+    moneyUnit: 'EUR/ha',
+  };
 
   it('hold for a treatment that costs less as well', () => {
     expect(moneySentence('Pays', figures, money)).toMatch(/^Pays: Gain covers its cost at -0\.10 t\/ha/);

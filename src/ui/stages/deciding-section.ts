@@ -25,6 +25,26 @@ const COMPARISONS: readonly Choice<Comparisons>[] = [
   { value: 'named', label: 'The pairs named below' },
 ];
 
+type Scale = NonNullable<Inference['scale']>;
+type Trend = NonNullable<Inference['trend']>;
+
+const SCALES: readonly Choice<Scale | 'measured'>[] = [
+  { value: 'measured', label: 'As measured' },
+  { value: 'log', label: 'Logarithms: differences are ratios' },
+  { value: 'squareRoot', label: 'Square roots' },
+];
+
+const TRENDS: readonly Choice<Trend | 'none'>[] = [
+  { value: 'none', label: 'None beside the blocks' },
+  { value: 'linear', label: 'A straight trend' },
+  { value: 'quadratic', label: 'A bent trend' },
+];
+
+const RATES: readonly Choice<'no' | 'yes'>[] = [
+  { value: 'no', label: 'No' },
+  { value: 'yes', label: 'Yes, each named by its number' },
+];
+
 /** Level, procedure, comparisons and margin: fixed before the harvest is seen, and watched after that. */
 export function decidingSection(current: TrialDocument): TemplateResult {
   const { inference } = current;
@@ -50,8 +70,44 @@ export function decidingSection(current: TrialDocument): TemplateResult {
           take: (decidedBy) => decide({ decidedBy }),
         })}
       </div>
-      ${inference.comparisons === 'named' ? namedPairs(current) : nothing}
+      ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${modelDetails(inference)}
     </section>
+  `;
+}
+
+/** What few trials need: opens on demand, and by itself where something was chosen. */
+function modelDetails({ scale, trend, followsRate }: Inference): TemplateResult {
+  const isChosen = Boolean(scale) || Boolean(trend) || followsRate === true;
+  return html`
+    <details ?open=${isChosen}>
+      <summary>More about the analysis</summary>
+      <div class="field-grid">
+        ${choiceField({
+          id: 'scale',
+          label: 'Scale of the yields',
+          value: scale ?? 'measured',
+          choices: SCALES,
+          hint: 'Another scale serves where spread grows with yield. Means are brought back; on square roots money is not reckoned.',
+          take: (chosen) => decide({ scale: chosen === 'measured' ? null : chosen }),
+        })}
+        ${choiceField({
+          id: 'trend',
+          label: 'Trend across the field',
+          value: trend ?? 'none',
+          choices: TRENDS,
+          hint: 'Taken out by the places of the strips. It needs the place of every strip.',
+          take: (chosen) => decide({ trend: chosen === 'none' ? null : chosen }),
+        })}
+        ${choiceField({
+          id: 'follows-rate',
+          label: 'Are the treatments rates of one product?',
+          value: followsRate === true ? 'yes' : 'no',
+          choices: RATES,
+          hint: 'Adds the line, the bend and the rate of the highest yield.',
+          take: (chosen) => decide({ followsRate: chosen === 'yes' ? true : null }),
+        })}
+      </div>
+    </details>
   `;
 }
 
