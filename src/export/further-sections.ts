@@ -248,7 +248,7 @@ function leftOutSection({ leaveOneBlockOut, answers }: ReportResponse): readonly
               text('Without block'),
               text('Comparison'),
               difference('Difference'),
-              text('Difference'),
+              text('Verdict'),
               text('Money'),
             ],
       rows,

@@ -60,20 +60,28 @@ export function agreeingTests(analysed: AnalysedResponse): readonly ReportAgreem
   return tests.map(([id, tested]) => agreementOf(id, tested, pOfAnalysis, analysed.judging.alpha));
 }
 
+/** For designs whose arrangements are not counted here: said, not passed over. */
+export function randomizationNotMade(): ReportAgreement {
+  return refusedAgreement('randomization', 'notThisDesign');
+}
+
+function refusedAgreement(id: AgreementId, code: string): ReportAgreement {
+  return {
+    id,
+    ...agreementRefused(id, code),
+    statistic: null,
+    p: null,
+    inDoubt: null,
+    smallestP: null,
+    arrangements: null,
+    exact: null,
+    standardErrorOfP: null,
+    seed: null,
+  };
+}
+
 function agreementOf(id: AgreementId, tested: Tested, pOfAnalysis: number, alpha: number): ReportAgreement {
-  if (typeof tested === 'string')
-    return {
-      id,
-      ...agreementRefused(id, tested),
-      statistic: null,
-      p: null,
-      inDoubt: null,
-      smallestP: null,
-      arrangements: null,
-      exact: null,
-      standardErrorOfP: null,
-      seed: null,
-    };
+  if (typeof tested === 'string') return refusedAgreement(id, tested);
   const seed = tested.exact === false ? RANDOMIZATION_SEED : null;
   const figures = { ...tested, exact: tested.exact ?? true, pOfAnalysis, alpha, seed };
   return {

@@ -19,15 +19,17 @@ import {
 } from '../words/design-sentences.ts';
 import { levelText, pPhrase } from '../words/number-formats.ts';
 import { fewErrorDf, ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
+import { randomizationNotMade } from './agreeing-tests.ts';
 import { ownHeading } from './anova-rows.ts';
 import { type AssumptionCheck, residualChecks } from './assumption-checks.ts';
 import { answerOf, type JudgedComparison } from './comparison-answer.ts';
 import { comparisonRow } from './comparison-rows.ts';
 import { factorOf, occurringLevels } from './design-terms.ts';
 import { detectableOf } from './detectable.ts';
+import { blockWeakness } from './leave-one-block-out.ts';
 import type { AnovaSource, ReportResponse } from './report-model.ts';
-import { fromRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
-import type { ResponseDesign } from './response-design.ts';
+import { fromRefusal, isReportRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
+import { designOf, type ResponseDesign } from './response-design.ts';
 import type { Judging, PlotModel, ResponsePlots, Surroundings } from './response-plots.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
 
@@ -43,6 +45,8 @@ const SOURCE_OF: Readonly<Record<SplitPlot['rows'][number]['source'], AnovaSourc
   subError: 'error',
 };
 const FEW_ERROR_DF = 6;
+/** Beyond, one block hardly matters. */
+const MOST_BLOCKS = 12;
 
 interface Split {
   readonly response: ResponsePlots;
@@ -64,6 +68,48 @@ interface Split {
  * Incomplete ones are refused: their errors do not come apart by least squares.
  */
 export function splitPlotReport(
+  empty: ReportResponse,
+  response: ResponsePlots,
+  design: ResponseDesign,
+  judging: Judging,
+  surroundings: Surroundings,
+): ReportResponse | ReportRefusal {
+  const report = splitPlotAnalysis(empty, response, design, judging, surroundings);
+  if (isReportRefusal(report)) return report;
+  const analysed = (kept: ResponsePlots) =>
+    splitPlotAnalysis(empty, kept, designOf(kept), judging, surroundings);
+  const leaveOneBlockOut = withoutEachBlock(response, design, report, analysed);
+  const answers = report.answers.map((one) => ({
+    ...one,
+    weakens: [...one.weakens, ...blockWeakness(one, leaveOneBlockOut)],
+  }));
+  return { ...report, answers, leaveOneBlockOut };
+}
+
+/** The verdicts once more without each block in turn; empty without three blocks. */
+function withoutEachBlock(
+  response: ResponsePlots,
+  { blocks }: ResponseDesign,
+  whole: ReportResponse,
+  analysed: (kept: ResponsePlots) => ReportResponse | ReportRefusal,
+): ReportResponse['leaveOneBlockOut'] {
+  if (blocks.length < 3 || blocks.length > MOST_BLOCKS) return [];
+  return blocks.map((block) => {
+    const kept = { ...response, plots: response.plots.filter((plot) => plot.block !== block) };
+    const without = analysed(kept);
+    const name = response.blocks?.[block] ?? '';
+    if (isReportRefusal(without))
+      return { block: name, refusal: without.message, comparisons: [], changes: false };
+    const comparisons = without.answers.map(({ a, b, estimate, interval, difference, money }) => {
+      const { lower, upper } = interval;
+      return { a, b, estimate, lower, upper, difference, money };
+    });
+    const changes = comparisons.some((one, i) => one.difference !== whole.answers[i]?.difference);
+    return { block: name, refusal: null, comparisons, changes };
+  });
+}
+
+function splitPlotAnalysis(
   empty: ReportResponse,
   response: ResponsePlots,
   design: ResponseDesign,
@@ -172,6 +218,7 @@ function reported(empty: ReportResponse, split: Split): ReportResponse | ReportR
     factors: (['factorA', 'factorB'] as const).map((source) => factorSummary(source, split)),
     differenceKinds: differenceKinds(split),
     checks: split.checks.map(({ row }) => row),
+    agreement: [randomizationNotMade()],
     detectable: detectableOf(
       matter.map(({ row }) => row),
       judging.alpha,

@@ -168,6 +168,27 @@ describe.each([
     });
   });
 
+  it('without one block says what a table without its rows says', () => {
+    const [left] = response.leaveOneBlockOut;
+    const lines = fixtureText(name).trim().split('\n');
+    const at = lines[0]!.split(',').findIndex((heading) => heading.replaceAll('"', '') === asked.block);
+    const kept = lines.filter(
+      (line, i) => i === 0 || line.split(',')[at]!.replaceAll('"', '') !== left!.block,
+    );
+    expect(kept.length).toBeLessThan(lines.length);
+    const without = onlyResponse(reportOfText(kept.join('\n'), asked));
+    expect(left!.comparisons.map(({ difference }) => difference)).toEqual(
+      without.answers.map(({ difference }) => difference),
+    );
+    // The origin is another, so the last bit may differ.
+    without.answers.forEach(({ estimate }, i) => {
+      expect(left!.comparisons[i]!.estimate).toBeCloseTo(estimate, 12);
+    });
+    expect(response.leaveOneBlockOut.some(({ changes }) => changes)).toBe(
+      response.answers.some(({ weakens }) => weakens.some((line) => line.startsWith('One block makes'))),
+    );
+  });
+
   it('has the four standard errors of difference', () => {
     const kinds = Object.fromEntries(response.differenceKinds.map((own) => [own.kind, own]));
     const { seds } = computed;
