@@ -2,7 +2,7 @@ import type { StripValue } from '../harvest/strip-values.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 
 /** Points left out because of where they lie, not of what they say: alike for all treatments by construction. */
-const GEOMETRY = ['outsideStrips', 'sideMargin', 'endMargin'];
+const GEOMETRY = ['outsideStrips', 'sideMargin', 'cutFromBlock', 'cutFromStrip', 'endMargin'];
 
 /**
  * By treatment, in the document's order: the mean over its strips of the share of points that screens set aside.

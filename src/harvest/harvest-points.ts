@@ -3,6 +3,8 @@ import { polygonFinder } from '../geometry/polygon-finder.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
+import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
+import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
@@ -90,7 +92,8 @@ export function harvestPoints(
     grounds,
   );
   const screened = chosen.files.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
-  const fieldMedianKgPerHa = screen(screened, trial, grounds);
+  const excluded = excludedGround(trial, grounds, frame);
+  const fieldMedianKgPerHa = screen(screened, trial, grounds, excluded);
   onProgress(0.9);
   if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
 
@@ -122,6 +125,8 @@ export function harvestPoints(
       ...headerProblems(screened, grounds),
       ...emptyStrips(summary.strips, grounds),
       ...balanceProblems(balance),
+      ...excluded.problems,
+      ...exclusionBalance(trial, summary.strips),
       ...liningUp(trial, conditions),
     ],
   );
@@ -140,12 +145,20 @@ function screen(
   screened: readonly { readonly file: JudgedFile; readonly reason: Uint8Array }[],
   trial: TrialDocument,
   grounds: readonly (StripGround | null)[],
+  excluded: ExcludedGround,
 ): number | null {
   const settings = trial.harvest;
   for (const { file, reason } of screened) {
     const isAsked = settings.cutBeforeScreen !== false && settings.widthShareMin !== null;
     const cutBefore = isAsked ? cutBeforeM(file, grounds) : null;
-    applyScreens(reason, { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore });
+    applyScreens(reason, {
+      file,
+      settings,
+      grounds,
+      moistureLimits: moistureLimits(trial),
+      cutBefore,
+      excluded,
+    });
   }
   const median = screenYieldLimits(screened, settings);
   if (settings.outlierRobustSd !== null) {

@@ -2,6 +2,7 @@ import { localProjection } from '../geometry/local-projection.ts';
 import { polygonFinder } from '../geometry/polygon-finder.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
+import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { choosePasses, type JudgedFile } from './pass-choice.ts';
@@ -31,7 +32,15 @@ export type VariedSettings = Pick<
 export type HarvestUnder = (varied: VariedSettings) => readonly (number | null)[];
 
 /** Screens whose reasons end a pass, or that come before one that does, stand first in each variant. */
-const FIRST: readonly SetAsideReason[] = ['unreadable', 'outsideStrips', 'sideMargin', 'headerUp', 'turning'];
+const FIRST: readonly SetAsideReason[] = [
+  'unreadable',
+  'outsideStrips',
+  'sideMargin',
+  'headerUp',
+  'turning',
+  'cutFromBlock',
+  'cutFromStrip',
+];
 const FURTHER = ['endMargin', 'speed', 'width', 'moisture'] as const;
 
 /** A file at one lag, its reasons up to turning, and what further screens say, by the settings they were asked with. */
@@ -40,6 +49,7 @@ interface VariantFile {
   readonly first: Uint8Array;
   readonly masks: Map<string, Uint8Array>;
   readonly cutBefore: Float32Array | null;
+  readonly excluded: ExcludedGround;
 }
 
 /**
@@ -73,12 +83,13 @@ export function harvestVariants(
   const cut = chosen.map((file) =>
     trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
   );
+  const excluded = excludedGround(trial, grounds, frame);
   const byLag = new Map<number, readonly VariantFile[]>();
   const filesAt = (lagS: number) => {
     const known = byLag.get(lagS);
     if (known !== undefined) return known;
     const measured = lagS === trial.harvest.shiftLagS ? start : (measure(lagS) ?? start);
-    const made = measured.map((file, k) => variantFile(file, chosen[k]!, cut[k]!, trial, grounds));
+    const made = measured.map((file, k) => variantFile(file, chosen[k]!, cut[k]!, trial, grounds, excluded));
     byLag.set(lagS, made);
     return made;
   };
@@ -94,6 +105,7 @@ function variantFile(
   cutBefore: Float32Array | null,
   trial: TrialDocument,
   grounds: Grounds,
+  excluded: ExcludedGround,
 ): VariantFile {
   const file = { ...measured, strip, track, stretches, straddles };
   const first = new Uint8Array(file.input.count);
@@ -103,12 +115,13 @@ function variantFile(
     grounds,
     moistureLimits: moistureLimits(trial),
     cutBefore: null,
+    excluded,
   };
   for (const [name, test] of pointScreens(context)) {
     if (test === null || !FIRST.includes(name)) continue;
     for (let i = 0; i < first.length; i++) if (first[i] === 0 && test(i)) first[i] = REASON_NUMBER[name];
   }
-  return { file, first, masks: new Map(), cutBefore };
+  return { file, first, masks: new Map(), cutBefore, excluded };
 }
 
 function yieldsUnder(
@@ -146,8 +159,8 @@ function maskOf(
   const key = `${name} ${settingsOf(name, settings).join(' ')}`;
   const known = variant.masks.get(key);
   if (known !== undefined) return known;
-  const { file, first, cutBefore } = variant;
-  const context = { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore };
+  const { file, first, cutBefore, excluded } = variant;
+  const context = { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore, excluded };
   const test = pointScreens(context).find(([own]) => own === name)?.[1] ?? null;
   if (test === null) return null;
   const mask = new Uint8Array(first.length);

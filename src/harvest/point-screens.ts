@@ -1,6 +1,7 @@
 import { acrossM, alongM, distanceToEndM, distanceToSideM } from '../geometry/oriented-strip.ts';
 import { ANY_GRAIN_MOISTURE, findCrop } from '../trial/crops.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
+import { type CutStretch, type ExcludedGround, isCutOut } from './excluded-ground.ts';
 import type { MeasuredFile } from './measured-file.ts';
 import type { JudgedFile } from './pass-choice.ts';
 import { type StripGround, sideMarginOf } from './strip-ground.ts';
@@ -15,6 +16,7 @@ export interface ScreenContext {
   readonly moistureLimits: MoistureLimits;
   /** Metres of the header over ground cut before; null: not known, or not asked for. */
   readonly cutBefore: Float32Array | null;
+  readonly excluded: ExcludedGround;
 }
 
 export interface MoistureLimits {
@@ -51,6 +53,8 @@ export function pointScreens(
     ['sideMargin', sideMarginTest(context)],
     ['headerUp', headerUpTest(context)],
     ['turning', turningTest(context)],
+    ['cutFromBlock', excludedTest(context, context.excluded.fromBlock)],
+    ['cutFromStrip', excludedTest(context, context.excluded.fromStrip)],
     ['endMargin', endMarginTest(context)],
     ['speed', speedTest(context)],
     ['width', widthTest(context)],
@@ -94,6 +98,22 @@ function nearSideTest({ file, settings, grounds }: ScreenContext): PointTest {
     const { oriented } = grounds[index]!;
     const along = alongM(oriented, file.eastM[i]!, file.northM[i]!);
     return distanceToSideM(oriented, along, acrossM(oriented, file.eastM[i]!, file.northM[i]!)) < margin;
+  };
+}
+
+/** In an area drawn by hand, with the footprint where it is known. */
+function excludedTest({ file }: ScreenContext, cut: readonly (readonly CutStretch[])[]): PointTest | null {
+  if (cut.every((stretches) => stretches.length === 0)) return null;
+  const lengthM = file.straddles === null ? null : file.ground.drivenM;
+  return (i) => {
+    const stretches = cut[file.strip[i]!]!;
+    if (stretches.length === 0) return false;
+    return isCutOut(stretches, {
+      eastM: file.eastM[i]!,
+      northM: file.northM[i]!,
+      headingDegrees: file.trackHeadingDegrees[i]!,
+      lengthM: lengthM?.[i] ?? Number.NaN,
+    });
   };
 }
 

@@ -40,6 +40,12 @@ export const HARVEST_PROBLEM_CODES = {
   noPassFits: ['strips', 'count', 'insidePercent', 'neighbourPercent'],
   /** warning. Screens took more points from some treatments than from others, by the trial's own design; shares of strips. */
   setAsideByTreatment: ['p', 'gapPercent'],
+  /** warning. An area drawn by hand lies over no strip (or not over the one that it is for) and cuts nothing. */
+  exclusionOnNoStrip: ['area'],
+  /** warning. Areas for single strips took more ground from some treatments than from others, by the trial's own design; p is null where it cannot be had. */
+  exclusionsByTreatment: ['p', 'gapPercent'],
+  /** warning. Weights are of whole strips: areas drawn by hand cut nothing from them. */
+  exclusionsNotInWeights: ['count'],
   /** warning. Knowing the treatment tells the direction of travel of so many percent of the strips, the block less. */
   directionLinesUp: ['sharePercent'],
   /** warning. As above: the file, and so perhaps the machine, the operator or the day. */

@@ -6,7 +6,13 @@ import type { TrialDocument } from '../trial/trial-document.ts';
 import type { SetAsideReason, StripValue } from './strip-values.ts';
 
 /** Points left out for where they lie are left out alike whatever the treatment. */
-const BY_PLACE: readonly SetAsideReason[] = ['outsideStrips', 'sideMargin', 'endMargin'];
+const BY_PLACE: readonly SetAsideReason[] = [
+  'outsideStrips',
+  'sideMargin',
+  'cutFromBlock',
+  'cutFromStrip',
+  'endMargin',
+];
 
 /** Did the screens take more from one treatment than from another? Shares of 0 to 1. */
 export interface SetAsideBalance {

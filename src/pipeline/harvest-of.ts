@@ -1,4 +1,5 @@
 import type { LocalFrame } from '../geometry/local-projection.ts';
+import { exclusionsOverWeights } from '../harvest/exclusion-balance.ts';
 import { harvestHand } from '../harvest/harvest-hand.ts';
 import { harvestPoints, type PointHarvest } from '../harvest/harvest-points.ts';
 import { loadsOfTable } from '../harvest/loads-of-table.ts';
@@ -97,6 +98,7 @@ async function fromPointsAndScale(
     read.flatMap(({ loads }) => loads),
   );
   problems.push(...read.flatMap((table) => table.problems), ...weighed.problems);
+  problems.push(...exclusionsOverWeights(trial));
   if (!weighed.ok) return { ...nothing(problems), understood };
   const { strips, loads, levelFactor, ratioTest } = weighed.value;
   const scale = tables.values.map(({ file }): Assumption => ({ code: 'yieldsFromScale', details: { file } }));
@@ -123,7 +125,7 @@ async function fromHand(
   const [hand, ...further] = read.values;
   if (hand === undefined || further.length > 0) return nothing([problem('error', 'severalHandFiles')]);
   const harvest = harvestHand(trial, hand);
-  const problems = [...read.problems, ...harvest.problems];
+  const problems = [...read.problems, ...harvest.problems, ...exclusionsOverWeights(trial)];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
   return { ...nothing(problems), ...harvest.value, problems, understood: read.understood };
 }

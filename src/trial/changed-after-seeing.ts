@@ -1,4 +1,4 @@
-import type { TrialDocument } from './trial-document.ts';
+import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
 /** A setting that moved after harvest data had been opened; it weakens the answer and is printed on the handout. */
 export interface LateChange {
@@ -19,8 +19,18 @@ export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] 
 function changes(path: string, before: Record<string, unknown>, now: Record<string, unknown>): LateChange[] {
   const keys = [...new Set([...Object.keys(before), ...Object.keys(now)])].sort();
   return keys.flatMap((key) => {
-    const was = JSON.stringify(before[key] ?? null);
-    const is = JSON.stringify(now[key] ?? null);
+    const was = shown(key, before[key]);
+    const is = shown(key, now[key]);
     return was === is ? [] : [{ path: `${path}.${key}`, before: was, now: is }];
   });
+}
+
+/** Areas by why and where they were drawn; their corners would tell a reader nothing. */
+function shown(key: string, value: unknown): string {
+  if (key !== 'exclusions') return JSON.stringify(value ?? null);
+  const areas = (value ?? []) as NonNullable<HarvestSettings['exclusions']>;
+  const words = areas.map(
+    ({ id, reason, strip }) => `${id}: ${reason}${strip === null ? '' : ` (${strip})`}`,
+  );
+  return JSON.stringify(words);
 }

@@ -1,3 +1,4 @@
+import type { ExclusionArea } from './exclusion-area.ts';
 import { validateTrial } from './open-trial.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
@@ -43,6 +44,13 @@ export type TrialCommand =
     }
   | { readonly name: 'removeHarvestFile'; readonly path: string }
   | { readonly name: 'changeHarvestSettings'; readonly changes: Partial<HarvestSettings> }
+  | { readonly name: 'addExclusion'; readonly area: ExclusionArea }
+  | {
+      readonly name: 'changeExclusion';
+      readonly id: string;
+      readonly changes: Partial<Omit<ExclusionArea, 'id'>>;
+    }
+  | { readonly name: 'removeExclusion'; readonly id: string }
   | { readonly name: 'changeInference'; readonly changes: Partial<Inference> }
   | { readonly name: 'changeEconomics'; readonly changes: Partial<Economics> }
   | { readonly name: 'stampSettings'; readonly at: string }
@@ -95,7 +103,7 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
     case 'changeStrip':
       return { ...trial, strips: changeById(trial.strips, command.id, command.changes) };
     case 'removeStrip':
-      return { ...trial, strips: trial.strips.filter(({ id }) => id !== command.id) };
+      return removeStrip(trial, command.id);
     case 'takeHarvestFile':
       return takeHarvestFile(trial, command.file);
     case 'changeHarvestFile':
@@ -104,6 +112,15 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
       return { ...trial, harvestFiles: trial.harvestFiles.filter(({ path }) => path !== command.path) };
     case 'changeHarvestSettings':
       return { ...trial, harvest: { ...trial.harvest, ...command.changes } };
+    case 'addExclusion':
+      return withExclusions(trial, [...exclusionsOf(trial), command.area]);
+    case 'changeExclusion':
+      return withExclusions(trial, changeById(exclusionsOf(trial), command.id, command.changes));
+    case 'removeExclusion':
+      return withExclusions(
+        trial,
+        exclusionsOf(trial).filter(({ id }) => id !== command.id),
+      );
     case 'changeInference':
       return { ...trial, inference: { ...trial.inference, ...command.changes } };
     case 'changeEconomics':
@@ -146,8 +163,10 @@ function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
     knownAs.set(taken.id, before?.id ?? taken.id);
   }
   const treatments = [...trial.treatments, ...added];
+  const strips = new Set(layout.strips.map(({ id }) => id));
+  const areas = exclusionsOf(trial).filter(({ strip }) => strip === null || strips.has(strip));
   return {
-    ...trial,
+    ...withExclusions(trial, areas),
     layoutFile: layout.file,
     treatments: keepOneCheck(treatments),
     blocks: [...layout.blocks],
@@ -167,6 +186,24 @@ function isSameTreatment(known: Treatment, taken: Treatment): boolean {
 function keepOneCheck(treatments: readonly Treatment[]): Treatment[] {
   const first = treatments.find(({ isCheck }) => isCheck)?.id;
   return treatments.map((treatment) => ({ ...treatment, isCheck: treatment.id === first }));
+}
+
+/** An area cut from that strip alone goes with it. */
+function removeStrip(trial: TrialDocument, removed: string): TrialDocument {
+  const strips = trial.strips.filter(({ id }) => id !== removed);
+  const areas = exclusionsOf(trial);
+  const kept = areas.filter(({ strip }) => strip !== removed);
+  return kept.length === areas.length ? { ...trial, strips } : withExclusions({ ...trial, strips }, kept);
+}
+
+function exclusionsOf({ harvest }: TrialDocument): readonly ExclusionArea[] {
+  return harvest.exclusions ?? [];
+}
+
+/** Without areas the document has no such field, as before the first was drawn. */
+function withExclusions(trial: TrialDocument, areas: readonly ExclusionArea[]): TrialDocument {
+  const { exclusions: _, ...harvest } = trial.harvest;
+  return { ...trial, harvest: areas.length === 0 ? harvest : { ...harvest, exclusions: [...areas] } };
 }
 
 function takeHarvestFile(trial: TrialDocument, file: HarvestFile): TrialDocument {

@@ -14,6 +14,7 @@ export function referenceFaults(trial: TrialDocument): readonly ReferenceFault[]
     ...danglingStrips(trial),
     ...danglingPairs(trial),
     ...checkFaults(trial),
+    ...exclusionFaults(trial),
   ];
 }
 
@@ -57,6 +58,23 @@ function checkFaults(trial: TrialDocument): ReferenceFault[] {
   if (checks.length < 2) return [];
   return [
     { path: 'treatments', reason: `${checks.length} treatments are marked as the check; only one can be` },
+  ];
+}
+
+function exclusionFaults({ harvest, strips }: TrialDocument): ReferenceFault[] {
+  const known = new Set(strips.map(({ id }) => id));
+  const areas = harvest.exclusions ?? [];
+  return [
+    ...repeatedIds('harvest.exclusions', areas),
+    ...areas.flatMap(({ strip, note }, index) => {
+      if (strip === null) return [];
+      const path = `harvest.exclusions.${index}`;
+      // Without strips the layout file is still to be read, and what it holds is not known here.
+      if (strips.length > 0 && !known.has(strip))
+        return [{ path: `${path}.strip`, reason: `no strip has the id ${quoted(strip)}` }];
+      const isBare = note.trim() === '';
+      return isBare ? [{ path: `${path}.note`, reason: 'an area cut from one strip alone says why' }] : [];
+    }),
   ];
 }
 

@@ -1,4 +1,6 @@
 import * as v from 'valibot';
+import { exclusionAreaSchema } from './exclusion-area.ts';
+import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 
 /**
  * The trial document, version 1: the only thing a user edits and the only thing that is kept.
@@ -14,18 +16,6 @@ const finite = v.pipe(v.number(), v.finite());
 const notNegative = v.pipe(finite, v.minValue(0));
 const positive = v.pipe(finite, v.gtValue(0));
 const percent = v.pipe(finite, v.minValue(0), v.ltValue(100));
-const filledText = v.pipe(v.string(), v.regex(/\S/, 'must not be blank'));
-
-/** A ring or rings of [longitude, latitude] in WGS 84 degrees, as in GeoJSON (RFC 7946). */
-const position = v.tupleWithRest([finite, finite], finite);
-const ring = v.pipe(v.array(position), v.minLength(4));
-export const stripPolygonSchema = v.variant('type', [
-  v.object({ type: v.literal('Polygon'), coordinates: v.pipe(v.array(ring), v.minLength(1)) }),
-  v.object({
-    type: v.literal('MultiPolygon'),
-    coordinates: v.pipe(v.array(v.pipe(v.array(ring), v.minLength(1))), v.minLength(1)),
-  }),
-]);
 
 export const treatmentSchema = v.object({
   id: filledText,
@@ -106,6 +96,8 @@ export const harvestSettingsSchema = v.object({
   positionScreen: v.optional(v.boolean()),
   /** Sets aside points whose header went over ground that was cut before; absent: on. */
   cutBeforeScreen: v.optional(v.boolean()),
+  /** Ground left out by hand, in the order drawn; absent: none. */
+  exclusions: v.optional(v.array(exclusionAreaSchema)),
 });
 
 export const DECIDING_PROCEDURES = [

@@ -38,6 +38,19 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The points ({points}) lie {distanceKm} km from the strips (would exchanging longitude and latitude bring them together: {swapFits}).',
     whatToDo: 'Check that file and layout are of the same field, and which column is longitude.',
   },
+  exclusionOnNoStrip: {
+    message: 'The area left out called {area} lies over no strip that it is for, so it cuts nothing.',
+    whatToDo: 'Draw it again over the strips, or remove it.',
+  },
+  exclusionsByTreatment: {
+    message:
+      'Areas left out of single strips took more from some treatments than from others (means differ by {gapPercent} points of percent; p of the difference: {p}), so the choice of ground may look like an effect of treatment.',
+    whatToDo: 'Cut these areas from every strip of the block, or say to the reader why they are not.',
+  },
+  exclusionsNotInWeights: {
+    message: 'Weights are of whole strips, so areas left out by hand ({count}) cut nothing from them.',
+    whatToDo: 'Take the weights as they are, or use the points of a yield monitor.',
+  },
   noHarvestFile: {
     message: 'No harvest file was handed over.',
     whatToDo: 'Add a yield-monitor file or a table of weights.',

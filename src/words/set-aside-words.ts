@@ -5,6 +5,8 @@ export const SET_ASIDE_WORDS: Readonly<Record<string, string>> = {
   sideMargin: 'too near the side of the strip, or straddling it',
   headerUp: 'header up, or not harvesting',
   turning: 'turning',
+  cutFromBlock: 'in an area left out, cut from every strip of the block',
+  cutFromStrip: 'in an area left out of this strip alone',
   endMargin: 'too near the end of the strip or pass',
   speed: 'speed out of limits, or changing',
   width: 'cut less than the full width',

@@ -172,3 +172,43 @@ describe('setting a field by its path', () => {
 it('a new trial starts with settings that hold', () => {
   expect(applyCommand(newTrial(''), { name: 'describeTrial', changes: {} }).ok).toBe(true);
 });
+
+describe('areas left out', () => {
+  const ring: [number, number][] = [
+    [20, 45],
+    [20.001, 45],
+    [20.001, 45.001],
+    [20, 45],
+  ];
+  const polygon = { type: 'Polygon' as const, coordinates: [ring] };
+  const area = { id: 'a1', reason: 'hail' as const, note: '', strip: null, polygon };
+
+  it('come, change and go, and leave the document as it was', () => {
+    const drawn = applied({ name: 'addExclusion', area });
+    expect(drawn.harvest.exclusions).toEqual([area]);
+    const changed = applied({ name: 'changeExclusion', id: 'a1', changes: { reason: 'wetHole' } }, drawn);
+    expect(changed.harvest.exclusions).toEqual([{ ...area, reason: 'wetHole' }]);
+    expect(applied({ name: 'removeExclusion', id: 'a1' }, changed)).toEqual(smallTrial());
+  });
+
+  it('for one strip need a reason in words and a strip that is there, and go with it', () => {
+    const forStrip = (strip: string, note: string) => ({
+      name: 'addExclusion' as const,
+      area: { ...area, strip, note },
+    });
+    expect(objection(forStrip('s1', ' ')).details).toMatchObject({ path: 'harvest.exclusions.0.note' });
+    expect(objection(forStrip('nowhere', 'hail')).details).toMatchObject({
+      path: 'harvest.exclusions.0.strip',
+    });
+    const drawn = applied(forStrip('s1', 'hail fell here alone'));
+    expect(applied({ name: 'removeStrip', id: 's1' }, drawn).harvest.exclusions).toBeUndefined();
+  });
+
+  it('drawn after the harvest was seen are listed, by why and where', () => {
+    const seen = applied({ name: 'stampSettings', at: '2026-01-02T03:04:05Z' });
+    const drawn = applied({ name: 'addExclusion', area }, seen);
+    expect(changedAfterSeeing(drawn)).toEqual([
+      { path: 'harvest.exclusions', before: '[]', now: '["a1: hail"]' },
+    ]);
+  });
+});

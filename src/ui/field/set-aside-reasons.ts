@@ -8,6 +8,8 @@ export const REASONS: typeof SET_ASIDE_REASONS = [
   'sideMargin',
   'headerUp',
   'turning',
+  'cutFromBlock',
+  'cutFromStrip',
   'endMargin',
   'speed',
   'width',

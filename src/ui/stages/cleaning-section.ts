@@ -5,7 +5,7 @@ import '../parts/number-field.ts';
 import { dispatch } from '../state/session.ts';
 
 interface SettingField {
-  readonly key: Exclude<keyof HarvestSettings, (typeof SWITCHES)[number]['key']>;
+  readonly key: Exclude<keyof HarvestSettings, 'exclusions' | (typeof SWITCHES)[number]['key']>;
   readonly label: string;
   readonly quantity: Quantity;
   /** What a blank means; absent: a number is needed. */
