@@ -1,4 +1,4 @@
-import type { ReportResponse } from '../findings/report-model.ts';
+import type { ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { withUnitInHeading } from './report-table.ts';
 
 /** How the figures of a column read. */
@@ -43,6 +43,29 @@ function outlookSections(response: ReportResponse): readonly FurtherSection[] {
     ...sentenceSection('The best of several', response.flattery?.meaning),
     ...sentenceSection('The next trial', response.replicatesForMargin?.meaning),
   ];
+}
+
+/** All responses of a trial in one table; null where there is one alone. */
+export function responsesAtAGlance({ responses }: ReportModel): FurtherSection | null {
+  if (responses.length < 2) return null;
+  return {
+    title: 'All responses',
+    meaning: null,
+    columns: [
+      text('Response'),
+      text('Unit'),
+      figure('Mean'),
+      figure('CV %'),
+      { heading: 'Treatment p', kind: 'p' },
+      text('Called real'),
+    ],
+    rows: responses.map(({ name, unit, grandMean, cvPercent, anova, answers, refusal }) => {
+      const real = answers.filter(({ difference }) => difference?.startsWith('Real') === true).length;
+      const treatment = anova.find(({ source }) => source === 'treatment')?.p ?? null;
+      const found = refusal === null ? `${real} of ${answers.length}` : 'not analysed';
+      return [name, unit, grandMean, cvPercent, treatment, found];
+    }),
+  };
 }
 
 const text = (heading: string): FurtherColumn => ({ heading, kind: 'text' });

@@ -9,7 +9,8 @@ export function furtherText(response: ReportResponse, width: number): readonly s
   return furtherSections(response).flatMap((section) => ['', ...sectionText(section, decimals, width)]);
 }
 
-function sectionText(
+/** A section as text, its table with columns as they read. */
+export function sectionText(
   { title, meaning, columns, rows }: FurtherSection,
   decimals: number,
   width: number,

@@ -1,6 +1,7 @@
 import { procedureName } from '../figures/procedure-names.ts';
 import type { ReportModel, ReportResponse, ReportStrip } from '../findings/report-model.ts';
 import { fixed, percentOf } from '../words/number-formats.ts';
+import { lateChangeWords } from '../words/setting-words.ts';
 
 const DESIGNS: Readonly<Record<ReportResponse['design'], string>> = {
   randomizedCompleteBlocks: 'complete blocks',
@@ -55,8 +56,7 @@ function levelSentence({ cvPercent, lsd, unit }: ReportResponse): readonly strin
 /** Every weakness of every answer once, and settings that moved after the harvest was seen. */
 export function weaknesses(report: ReportModel, response: ReportResponse): readonly string[] {
   const late = report.trial.changedAfterSeeing.map(
-    ({ path, before, now }) =>
-      `Changed after the harvest data had been seen: ${path} from ${before} to ${now}.`,
+    (change) => `Changed after the harvest data had been seen: ${lateChangeWords(change)}.`,
   );
   return [...new Set([...response.answers.flatMap(({ weakens }) => weakens), ...late])];
 }

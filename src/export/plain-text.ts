@@ -1,13 +1,15 @@
 import type { ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { REPORT_CAUTION } from '../words/cautions.ts';
 import { designWords, TYPE_II_NOTE } from '../words/design-words.ts';
-import { levelText, NO_NUMBER, percentOf, pValue, significant } from '../words/number-formats.ts';
+import { levelText, percentOf } from '../words/number-formats.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
+import { lateChangeWords } from '../words/setting-words.ts';
 import { procedureWords } from '../words/weakening-sentences.ts';
-import { furtherText } from './further-text.ts';
+import { responsesAtAGlance } from './further-sections.ts';
+import { furtherText, sectionText } from './further-text.ts';
 import { anovaText, comparisonsText, meansText, summaryText } from './plain-text-tables.ts';
 import { scaleText } from './scale-text.ts';
-import { textTable, wrapped } from './text-table.ts';
+import { wrapped } from './text-table.ts';
 
 const WIDTH = 96;
 
@@ -40,42 +42,17 @@ function trialSection({ trial, strips, madeBy }: ReportModel): readonly string[]
     ...(strips.length === 0 ? [] : [`Strips or plots: ${strips.length}, of which ${used} were used`]),
     ...trial.files.map(({ name, role, sha256 }) => `File: ${name} (${role}, SHA-256 ${sha256})`),
     ...trial.assumptions.flatMap((line) => wrapped(`Assumed: ${line}`, WIDTH, '  ')),
-    ...trial.changedAfterSeeing.flatMap(({ path, before, now }) =>
-      wrapped(`Changed after the harvest was seen: ${path}, from ${before} to ${now}`, WIDTH, '  '),
+    ...trial.changedAfterSeeing.flatMap((change) =>
+      wrapped(`Changed after the harvest was seen: ${lateChangeWords(change)}`, WIDTH, '  '),
     ),
     `Made by: ${madeBy}`,
   ];
 }
 
 /** Where there are several responses: all of them at a glance. */
-function responsesTable({ responses }: ReportModel): readonly string[] {
-  if (responses.length < 2) return [];
-  const column = (
-    heading: string,
-    cell: (own: ReportResponse) => string,
-    align: 'left' | 'right' = 'right',
-  ) => ({
-    heading,
-    align,
-    cells: responses.map(cell),
-  });
-  const treatmentP = ({ anova }: ReportResponse) =>
-    anova.find(({ source }) => source === 'treatment')?.p ?? null;
-  const found = ({ answers }: ReportResponse) => {
-    const real = answers.filter(({ difference }) => difference?.startsWith('Real') === true).length;
-    return `${real} of ${answers.length}`;
-  };
-  return [
-    'All responses',
-    ...textTable([
-      column('Response', ({ name }) => name, 'left'),
-      column('Unit', ({ unit }) => unit ?? NO_NUMBER, 'left'),
-      column('Mean', ({ grandMean }) => significant(grandMean, 4)),
-      column('CV %', ({ cvPercent }) => significant(cvPercent, 3)),
-      column('Treatment p', (own) => pValue(treatmentP(own))),
-      column('Called real', (own) => (own.refusal === null ? found(own) : 'not analysed')),
-    ]),
-  ];
+function responsesTable(report: ReportModel): readonly string[] {
+  const section = responsesAtAGlance(report);
+  return section === null ? [] : sectionText(section, 0, WIDTH);
 }
 
 function responseSection(response: ReportResponse): readonly string[] {

@@ -1,5 +1,6 @@
 import { fixed, levelText, percentOf, pValue } from './number-formats.ts';
 import { listed } from './sentence.ts';
+import { settingWords } from './setting-words.ts';
 
 /** What makes an answer weaker than it looks, in one sentence each. */
 
@@ -33,7 +34,7 @@ export function unequalSetAside(a: string, shareA: number, b: string, shareB: nu
 }
 
 export function changedAfterSeeing(paths: readonly string[]): string {
-  return `Settings were changed after the harvest data had been seen: ${listed(paths)}.`;
+  return `Settings were changed after the harvest data had been seen: ${listed(paths.map(settingWords))}.`;
 }
 
 export function bestIsFlattered(best: string, treatments: number): string {

@@ -26,7 +26,7 @@ test('a setting moved after the harvest was seen is said in the answer, also aft
   await page.getByLabel('Significance level').fill('0.2');
   await page.getByLabel('Significance level').press('Tab');
   await goToStage(page, 'Answer');
-  await expect(page.getByText('inference.alpha').first()).toBeVisible();
+  await expect(page.getByText('the significance level: was').first()).toBeVisible();
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.getByRole('heading', { name: 'Changed after the harvest was seen' })).toHaveCount(0);
   await page.getByRole('button', { name: 'Redo' }).click();

@@ -23,7 +23,7 @@ test('the lag is estimated when asked for, and set by the user alone', async ({ 
   await expect(page.getByRole('button', { name: 'Undo' })).toHaveAttribute('title', /cleaning settings/);
   await answerIsThere(page);
   await goToStage(page, 'Answer');
-  await expect(page.getByText('harvest.shiftLagS').first()).toBeVisible();
+  await expect(page.getByText('the shift of the flow (s): was').first()).toBeVisible();
 });
 
 test('where the points cannot tell the lag, it says so and offers no shift', async ({ page }) => {

@@ -33,8 +33,8 @@ describe('the handout', () => {
   test('leaves out no weakness, no late change, no assumption, and says one field, one season', () => {
     for (const weakness of response.answers.flatMap(({ weakens }) => weakens))
       expect(words).toContain(weakness);
-    for (const { path, before, now } of report.trial.changedAfterSeeing) {
-      expect(words).toContain(`${path} from ${before} to ${now}`);
+    for (const { before, now } of report.trial.changedAfterSeeing) {
+      expect(words).toContain(`was ${before}, is ${now}`);
     }
     for (const assumption of report.trial.assumptions) expect(words).toContain(assumption);
     expect(words).toContain('One field in one season');

@@ -193,7 +193,7 @@ describe('what weakens an answer', () => {
       harvest: made.trial.harvest,
     };
     const changes = { stamp, inference: { ...made.trial.inference, alpha: 0.1 } };
-    expect(weakens(changes)).toMatch(/changed after the harvest data had been seen: inference.alpha/);
+    expect(weakens(changes)).toMatch(/changed after the harvest data had been seen: the significance level/);
     const report = reportFromStrips(stripsInput(stripTrial(YIELDS, changes)));
     expect(report.trial.changedAfterSeeing).toEqual([
       { path: 'inference.alpha', before: '0.05', now: '0.1' },

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../../findings/report-model.ts';
+import { lateChangeWords } from '../../words/setting-words.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY, VERDICT_GLOSSARY } from '../../words/verdict-glossary.ts';
-import { cleanings } from '../state/cleanings.ts';
 import { cleaningDecides } from './cleanings-section.ts';
 
 /** Sentences in large type hold only as long as there are few of them. */
@@ -33,7 +33,7 @@ export function aboutAnswers(
 
 /** Of large files, which the report does not try: known once all cleanings were tried on the Harvest page. */
 function cleaningSays(): TemplateResult | typeof nothing {
-  const says = cleaningDecides(cleanings.value);
+  const says = cleaningDecides();
   if (says === null) return nothing;
   return html`<section class="notice"><p>${says} <a href="#/harvest">See which</a>.</p></section>`;
 }
@@ -79,7 +79,7 @@ function lateChanges({ trial }: ReportModel): TemplateResult | typeof nothing {
     <section aria-labelledby="late-heading">
       <h2 id="late-heading">Changed after the harvest was seen</h2>
       <ul>
-        ${late.map(({ path, before, now }) => html`<li><code>${path}</code>: was ${before}, is ${now}</li>`)}
+        ${late.map((change) => html`<li>${lateChangeWords(change)}</li>`)}
       </ul>
     </section>
   `;

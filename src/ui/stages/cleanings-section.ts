@@ -2,13 +2,11 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { type CleanedComparison, cleaningPicture } from '../../figures/cleaning-picture.ts';
 import type { Cleaning, CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
 import { decimalsFor, signed } from '../../words/number-formats.ts';
-import { problemSentence } from '../../words/problem-sentences.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
 import { unitOf } from '../edge-units.ts';
-import { saidProblem } from '../notice-panel.ts';
+import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
-import { analysis } from '../state/analysis.ts';
-import { type CleaningsState, cleanings, stopCleanings, tryCleanings } from '../state/cleanings.ts';
+import { cleanings } from '../state/cleanings.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
@@ -16,6 +14,14 @@ import { head, numbers, opening, table } from './figure-tables.ts';
 const MOST_PX = 900;
 /** More comparisons than these make a picture nobody reads. */
 const MOST_DRAWN = 15;
+
+const WORDS = {
+  ask: 'Try all cleanings',
+  askAgain: null,
+  running: (stage: string | null) =>
+    stage === 'analysing' ? 'Judging the trial under each' : 'Placing points',
+  failed: 'They could not be tried, through a fault of the program.',
+};
 
 /** Does the cleaning decide? The trial under every reasonable cleaning, in one picture. */
 export class CleaningsSection extends SignalElement {
@@ -28,16 +34,17 @@ export class CleaningsSection extends SignalElement {
           as set and 2 s to either side, end margin as set, half and one and a half times, and the screens of speed,
           width, yield limits and odd points each on and off.
         </p>
-        ${stateOf(cleanings.value)}
+        ${askedJobPanel(cleanings, WORDS, foundOrNothing)}
       </section>
     `;
   }
 }
 
 /** For the Answer page: said once it is known that a verdict hangs on the cleaning. */
-export function cleaningDecides(state: CleaningsState): string | null {
-  if (state.stage !== 'done' || state.grid === null || state.grid.flipped === 0) return null;
-  return decidesSentence(state.grid);
+export function cleaningDecides(): string | null {
+  const state = cleanings.state.value;
+  if (state.stage !== 'done' || state.found === null || state.found.flipped === 0) return null;
+  return decidesSentence(state.found);
 }
 
 function decidesSentence({ judged, flipped }: CleaningGrid): string {
@@ -46,37 +53,8 @@ function decidesSentence({ judged, flipped }: CleaningGrid): string {
   return `The cleaning has a say: under ${flipped} of ${judged} cleanings at least one verdict reads otherwise.`;
 }
 
-function stateOf(state: CleaningsState): TemplateResult {
-  switch (state.stage) {
-    case 'nothing':
-      return askButton('Try all cleanings');
-    case 'running':
-      return html`
-        <div class="progress-panel">
-          <label>${state.progress?.stage === 'analysing' ? 'Judging the trial under each' : 'Placing points'}
-            <progress max="1" .value=${state.progress?.share ?? 0}></progress>
-          </label>
-          <button type="button" @click=${stopCleanings}>Stop</button>
-        </div>
-      `;
-    case 'refused':
-      return html`
-        <ul class="problems">${state.problems.map((one) => saidProblem({ ...one, ...problemSentence(one) }))}</ul>
-        ${askButton('Try again')}
-      `;
-    case 'failed':
-      return html`<p class="fault">They could not be tried, through a fault of the program.</p>${askButton('Try again')}`;
-    case 'done':
-      return state.grid === null
-        ? html`<p>There is no verdict yet that cleaning could move.</p>`
-        : found(state.grid);
-  }
-}
-
-/** Not while the answer is being worked out: both need the same worker. */
-function askButton(words: string): TemplateResult {
-  const isBusy = analysis.value.stage === 'running';
-  return html`<p class="actions"><button type="button" ?disabled=${isBusy} @click=${() => void tryCleanings()}>${words}</button></p>`;
+function foundOrNothing(grid: CleaningGrid | null): TemplateResult {
+  return grid === null ? html`<p>There is no verdict yet that cleaning could move.</p>` : found(grid);
 }
 
 function found(grid: CleaningGrid): TemplateResult {

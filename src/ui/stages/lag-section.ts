@@ -2,11 +2,9 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { lagCurve } from '../../figures/lag-curve.ts';
 import type { LagAnswer, LagEstimate } from '../../harvest/estimate-lag.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
-import { problemSentence } from '../../words/problem-sentences.ts';
-import { saidProblem } from '../notice-panel.ts';
+import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
-import { analysis } from '../state/analysis.ts';
-import { estimateLagNow, forgetLagWithFiles, type LagState, lag, stopLag } from '../state/lag.ts';
+import { forgetLagWithFiles, lag } from '../state/lag.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { lagSentence, shiftProposed } from './lag-sentences.ts';
@@ -15,18 +13,17 @@ const MOST_PX = 620;
 /** Two files whose lags differ by more can not both be right under one shift. */
 const APART_S = 1;
 
+const WORDS = {
+  ask: 'Estimate it from the points',
+  askAgain: 'Estimate it again',
+  running: (stage: string | null) => (stage === 'reading' ? 'Reading the files' : 'Comparing passes'),
+  failed: 'It could not be estimated, through a fault of the program.',
+};
+
 /** How late the signal is, told from the data; the user alone sets the shift. */
 export class LagSection extends SignalElement {
-  #stop: (() => void) | null = null;
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#stop = forgetLagWithFiles();
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#stop?.();
+  protected override whileShown(): () => void {
+    return forgetLagWithFiles();
   }
 
   protected override render(): TemplateResult | typeof nothing {
@@ -39,7 +36,7 @@ export class LagSection extends SignalElement {
           Grain is measured some seconds after it was cut. Most exports have that taken out already. What is left shows
           where neighbouring passes, driven in opposite directions, agree best. ${shiftSays(current)}
         </p>
-        ${stateOf(lag.value, current)}
+        ${askedJobPanel(lag, WORDS, (estimates) => estimated(estimates, current))}
       </section>
     `;
   }
@@ -50,39 +47,8 @@ function shiftSays({ harvest }: TrialDocument): string {
   return `Flow and moisture are shifted back by ${harvest.shiftLagS} s now.`;
 }
 
-function stateOf(state: LagState, current: TrialDocument): TemplateResult {
-  switch (state.stage) {
-    case 'nothing':
-      return askButton('Estimate it from the points');
-    case 'running':
-      return html`
-        <div class="progress-panel">
-          <label>${state.progress?.stage === 'reading' ? 'Reading the files' : 'Comparing passes'}
-            <progress max="1" .value=${state.progress?.share ?? 0}></progress>
-          </label>
-          <button type="button" @click=${stopLag}>Stop</button>
-        </div>
-      `;
-    case 'refused':
-      return html`
-        <ul class="problems">${state.problems.map((one) => saidProblem({ ...one, ...problemSentence(one) }))}</ul>
-        ${askButton('Try again')}
-      `;
-    case 'failed':
-      return html`<p class="fault">It could not be estimated, through a fault of the program.</p>${askButton('Try again')}`;
-    case 'done':
-      return html`
-        ${filesApart(state.estimates)}
-        ${state.estimates.map((estimate) => fileEstimate(estimate, current))}
-        ${askButton('Estimate it again')}
-      `;
-  }
-}
-
-/** Not while the answer is being worked out: both need the same worker. */
-function askButton(words: string): TemplateResult {
-  const isBusy = analysis.value.stage === 'running';
-  return html`<p class="actions"><button type="button" ?disabled=${isBusy} @click=${() => void estimateLagNow()}>${words}</button></p>`;
+function estimated(estimates: readonly LagEstimate[], current: TrialDocument): TemplateResult {
+  return html`${filesApart(estimates)}${estimates.map((estimate) => fileEstimate(estimate, current))}`;
 }
 
 function filesApart(estimates: readonly LagEstimate[]): TemplateResult | typeof nothing {

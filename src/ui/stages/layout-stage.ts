@@ -15,16 +15,8 @@ import { layoutFileSection } from './layout-file-section.ts';
 
 /** The strips as they lie, and what each of them is. */
 export class LayoutStage extends SignalElement {
-  #stop: (() => void) | null = null;
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#stop = keepLayoutRead();
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#stop?.();
+  protected override whileShown(): () => void {
+    return keepLayoutRead();
   }
 
   protected override render(): TemplateResult | typeof nothing {

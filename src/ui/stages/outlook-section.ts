@@ -17,7 +17,8 @@ export function outlookSection(response: ReportResponse, decimals: number): Temp
   `;
 }
 
-function further({ title, meaning, columns, rows }: FurtherSection, decimals: number): TemplateResult {
+/** One further result, opening on demand. */
+export function further({ title, meaning, columns, rows }: FurtherSection, decimals: number): TemplateResult {
   const headings = columns.map(({ heading, kind }) => (kind === 'text' ? heading : { number: heading }));
   const cell = (value: string | number | null, index: number) => {
     const kind = columns[index]?.kind ?? 'text';

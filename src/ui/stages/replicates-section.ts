@@ -21,16 +21,8 @@ const MOST_BLOCKS = 60;
 
 /** Asked before the season: will this trial be able to answer? */
 export class ReplicatesSection extends SignalElement {
-  #stop: (() => void) | null = null;
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#stop = keepPlanningCurrent();
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#stop?.();
+  protected override whileShown(): () => void {
+    return keepPlanningCurrent();
   }
 
   protected override render(): TemplateResult | typeof nothing {

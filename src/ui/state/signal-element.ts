@@ -7,6 +7,12 @@ import { LitElement } from 'lit';
  */
 export abstract class SignalElement extends LitElement {
   #stopWatching: (() => void) | null = null;
+  #stopKeeping: (() => void) | null = null;
+
+  /** What is to be kept going while the element is on the page; the function given back ends it. */
+  protected whileShown(): () => void {
+    return () => undefined;
+  }
 
   protected override createRenderRoot(): HTMLElement {
     return this;
@@ -25,6 +31,7 @@ export abstract class SignalElement extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.#stopKeeping = this.whileShown();
     this.requestUpdate();
   }
 
@@ -32,5 +39,7 @@ export abstract class SignalElement extends LitElement {
     super.disconnectedCallback();
     this.#stopWatching?.();
     this.#stopWatching = null;
+    this.#stopKeeping?.();
+    this.#stopKeeping = null;
   }
 }

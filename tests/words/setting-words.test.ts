@@ -1,0 +1,18 @@
+import { describe, expect, it } from 'vitest';
+import { harvestSettingsSchema, inferenceSchema } from '../../src/trial/trial-document.ts';
+import { lateChangeWords, SETTINGS_WITH_WORDS } from '../../src/words/setting-words.ts';
+
+describe('settings in words', () => {
+  it('are all those whose later change is told', () => {
+    const paths = [
+      ...Object.keys(inferenceSchema.entries).map((key) => `inference.${key}`),
+      ...Object.keys(harvestSettingsSchema.entries).map((key) => `harvest.${key}`),
+    ];
+    expect([...SETTINGS_WITH_WORDS].sort()).toEqual(paths.sort());
+  });
+
+  it('tell what was and what is', () => {
+    const change = { path: 'inference.decidedBy', before: '"auto"', now: 'null' };
+    expect(lateChangeWords(change)).toBe('the deciding procedure: was auto, is not set');
+  });
+});
