@@ -1,5 +1,4 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
-import { responsesAtAGlance } from '../../export/further-sections.ts';
 import { differencesAgainstBreakEven } from '../../figures/differences-against-break-even.ts';
 import { stripsInFieldOrder } from '../../figures/strips-in-field-order.ts';
 import { treatmentMeans } from '../../figures/treatment-means.ts';
@@ -13,7 +12,6 @@ import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { answerTables } from './answer-tables.ts';
 import { aboutAnswers, answersSection } from './answers-section.ts';
-import { further } from './outlook-section.ts';
 import { reportDownloads } from './report-downloads.ts';
 import { whatItRestsOn } from './what-it-rests-on.ts';
 
@@ -41,7 +39,7 @@ export class AnswerStage extends SignalElement {
         run === null || response === null
           ? nothingToAnswer(run?.report ?? null)
           : html`
-            ${this.#choice(run.report, response)} ${answered(run.report, response)} ${atAGlance(run.report)} ${whatItRestsOn(run.report)}
+            ${this.#choice(run.report, response)} ${answered(run.report, response)} ${whatItRestsOn(run.report)}
             ${reportDownloads(run)}`
       }
     `;
@@ -66,11 +64,6 @@ export class AnswerStage extends SignalElement {
       },
     })}</div>`;
   }
-}
-
-function atAGlance(report: ReportModel): TemplateResult | typeof nothing {
-  const section = responsesAtAGlance(report);
-  return section === null ? nothing : further(section, 0);
 }
 
 function nothingToAnswer(report: ReportModel | null): TemplateResult {

@@ -17,8 +17,7 @@ export function outlookSection(response: ReportResponse, decimals: number): Temp
   `;
 }
 
-/** One further result, opening on demand. */
-export function further({ title, meaning, columns, rows }: FurtherSection, decimals: number): TemplateResult {
+function further({ title, meaning, columns, rows }: FurtherSection, decimals: number): TemplateResult {
   const headings = columns.map(({ heading, kind }) => (kind === 'text' ? heading : { number: heading }));
   const cell = (value: string | number | null, index: number) => {
     const kind = columns[index]?.kind ?? 'text';

@@ -11,6 +11,7 @@ const FILES: readonly { readonly name: string; readonly label: string }[] = [
   { name: 'means.csv', label: 'Means (CSV)' },
   { name: 'comparisons.csv', label: 'Comparisons (CSV)' },
   { name: 'anova.csv', label: 'Analysis of variance (CSV)' },
+  { name: 'further-results.csv', label: 'Further results (CSV)' },
   { name: 'tables.xlsx', label: 'All tables (XLSX)' },
   { name: 'strips.geojson', label: 'Strips with their values (GeoJSON)' },
 ];
