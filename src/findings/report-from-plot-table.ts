@@ -1,3 +1,4 @@
+import { balanced, sumsToZero } from '../trial/contrast-weights.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { DecidingProcedure, Inference } from '../trial/trial-document.ts';
 import { NO_MONEY_IN_TABLE } from '../words/money-sentences.ts';
@@ -229,16 +230,6 @@ function weightOf(weights: readonly NamedWeight[], name: string): number {
   return weights.reduce((sum, { treatment, weight }) => (treatment === name ? sum + weight : sum), 0);
 }
 
-/** What rounding left of a sum of zero is taken off the weights in proportion to their size. */
-function balanced(weights: readonly number[]): number[] {
-  const sum = weights.reduce((total, own) => total + own, 0);
-  const size = weights.reduce((total, own) => total + Math.abs(own), 0);
-  return weights.map((own) => (size === 0 ? own : own - (sum * Math.abs(own)) / size));
-}
-
-/** Weights of a contrast sum to zero but for rounding of decimals such as 0.3333. */
-const SUMS_TO_ZERO = 1e-3;
-
 function unfitContrasts(
   { contrasts = [], table }: TableReportInput,
   treatments: readonly string[],
@@ -249,8 +240,7 @@ function unfitContrasts(
     if (unknown !== undefined)
       return [problem('error', 'treatmentNotFound', place, { treatment: unknown.treatment, treatments })];
     const sum = own.reduce((total, { weight }) => total + weight, 0);
-    const size = own.reduce((total, { weight }) => total + Math.abs(weight), 0);
-    if (size > 0 && Math.abs(sum) <= SUMS_TO_ZERO * size) return [];
+    if (sumsToZero(own.map(({ weight }) => weight))) return [];
     return [problem('error', 'contrastNotZero', place, { sum, contrast: contrastText(own) })];
   });
 }

@@ -5,6 +5,7 @@ import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { assumptionSentence } from '../words/assumption-sentences.ts';
 import { MONEY_FROM_YIELD_ALONE } from '../words/money-sentences.ts';
+import { designFaults } from './design-faults.ts';
 import { REPORT_VERSION, type ReportModel, type ReportTrial } from './report-model.ts';
 import { reportProblems } from './report-problems.ts';
 import type { ResponsePlots, Surroundings } from './response-plots.ts';
@@ -47,14 +48,15 @@ export function reportFromStrips(input: StripReportInput): ReportModel {
   const blocked = blocksAreUsed(trial);
   const shown = input.responses.map((own) => shownResponse(own, trial));
   const valueByStrip = new Map(input.strips.map((strip) => [strip.strip, strip]));
-  const reported = shown.map((response) =>
+  const faults = designFaults(trial);
+  const reported = (faults.length > 0 ? [] : shown).map((response) =>
     reportResponse(
       responsePlots(response, trial, valueByStrip),
       judgingOfTrial(trial, response.own.quantity === 'yield' ? response.perSi : null),
       surroundingsOf(response, input, valueByStrip),
     ),
   );
-  const own = [...blockProblems(trial, blocked), ...reported.flatMap(({ problems }) => problems)];
+  const own = [...faults, ...blockProblems(trial, blocked), ...reported.flatMap(({ problems }) => problems)];
   return {
     version: REPORT_VERSION,
     madeBy: input.madeBy,
@@ -70,13 +72,18 @@ function reportTrial({ trial, files, assumptions }: StripReportInput): ReportTri
   return {
     name: trial.name,
     crop: trial.crop,
-    design: trial.design,
+    design: designOfTrial(trial),
     unitSystem: trial.unitSystem,
     files,
     settings: trialSettings(trial),
     assumptions: assumptions.map(({ code, details }) => assumptionSentence(code, details)),
     changedAfterSeeing: [...changedAfterSeeing(trial)],
   };
+}
+
+function designOfTrial({ design, inference }: TrialDocument): ReportTrial['design'] {
+  if (inference.square) return 'latinSquare';
+  return inference.factors?.split ? 'splitPlot' : design;
 }
 
 function shownResponse(own: ResponseOfStrips, trial: TrialDocument): ShownResponse {
@@ -117,7 +124,8 @@ function surroundingsOf(
 }
 
 function blockProblems(trial: TrialDocument, blocked: boolean): Problem[] {
-  if (trial.design !== 'randomizedCompleteBlocks' || trial.strips.length === 0) return [];
+  if (trial.inference.square || trial.design !== 'randomizedCompleteBlocks' || trial.strips.length === 0)
+    return [];
   if (!blocked) return [problem('warning', 'noBlocksGiven')];
   return trial.strips
     .filter(({ block }) => block === null)

@@ -1,5 +1,13 @@
+import { balanced } from '../trial/contrast-weights.ts';
 import type { Strip, TrialDocument } from '../trial/trial-document.ts';
-import { type Judging, PLAIN_MODEL, type ResponsePlots } from './response-plots.ts';
+import {
+  type Judging,
+  type Levels,
+  PLAIN_MODEL,
+  type Plot,
+  type PlotModel,
+  type ResponsePlots,
+} from './response-plots.ts';
 import { distinctNames } from './treatment-names.ts';
 
 /** One response of a trial's strips, in the unit in which people read it. */
@@ -13,6 +21,7 @@ export interface StripResponse {
 
 /** Blocks count where the trial was set out in them and at least one strip says which is its own. */
 export function blocksAreUsed(trial: TrialDocument): boolean {
+  if (trial.inference.square) return false;
   return trial.design === 'randomizedCompleteBlocks' && trial.strips.some(({ block }) => block !== null);
 }
 
@@ -20,12 +29,14 @@ export function blocksAreUsed(trial: TrialDocument): boolean {
 export function plotsOfTrial(trial: TrialDocument, response: StripResponse): ResponsePlots {
   const treatments = indexById(trial.treatments);
   const blocks = indexById(trial.blocks);
+  const ownDesign = designOfStrip(trial);
   const plot = (strip: Strip, index: number) => ({
     treatment: treatments.get(strip.treatment) ?? 0,
     block: strip.block === null ? null : (blocks.get(strip.block) ?? null),
     deviation: response.values[index] ?? null,
     place: strip.place,
     label: strip.id,
+    ...ownDesign(strip),
   });
   return {
     name: response.name,
@@ -36,18 +47,81 @@ export function plotsOfTrial(trial: TrialDocument, response: StripResponse): Res
     origin: 0,
     plots: trial.strips.map(plot),
     model: modelOfTrial(trial, response.name),
+    contrasts: contrastsOfTrial(trial),
     followsRate: trial.inference.followsRate === true,
   };
 }
 
-/** A scale is that of yields; a trend runs under every response. */
-function modelOfTrial({ inference }: TrialDocument, response: string): ResponsePlots['model'] & object {
-  const { scale, trend } = inference;
+/** A scale is that of yields; all else stands under every response. */
+function modelOfTrial(trial: TrialDocument, response: string): PlotModel {
+  const { scale, trend, covariate, factors } = trial.inference;
+  const { square, ...levels } = trialLevels(trial);
   return {
     ...PLAIN_MODEL,
+    square:
+      square === null ? null : { rows: named('row', square.rows), columns: named('column', square.columns) },
+    factors: factors
+      ? {
+          a: named(factors.first, levels.first),
+          b: named(factors.second, levels.second),
+          split: factors.split,
+        }
+      : null,
+    covariate: covariate ?? null,
     trend: trend ? { heading: 'place across the field', shape: trend } : null,
     scale: response === 'yield' ? (scale ?? null) : null,
   };
+}
+
+function named(heading: string, names: readonly string[]): Levels {
+  return { heading, names };
+}
+
+interface TrialLevels {
+  readonly square: { readonly rows: readonly string[]; readonly columns: readonly string[] } | null;
+  readonly first: readonly string[];
+  readonly second: readonly string[];
+}
+
+/** Levels stand in the order in which strips, and treatments, first have them. */
+function trialLevels({ strips, treatments, inference }: TrialDocument): TrialLevels {
+  const once = (levels: readonly (string | null | undefined)[]) => [
+    ...new Set(levels.filter((level) => typeof level === 'string')),
+  ];
+  return {
+    square: inference.square
+      ? { rows: once(strips.map(({ row }) => row)), columns: once(strips.map(({ column }) => column)) }
+      : null,
+    first: once(treatments.map(({ factorLevels }) => factorLevels?.[0])),
+    second: once(treatments.map(({ factorLevels }) => factorLevels?.[1])),
+  };
+}
+
+/** What a strip has beside treatment, block, place and value. */
+function designOfStrip(trial: TrialDocument): (strip: Strip) => Partial<Plot> {
+  const { square, first, second } = trialLevels(trial);
+  const { factors, covariate } = trial.inference;
+  const levelsOf = new Map(trial.treatments.map(({ id, factorLevels }) => [id, factorLevels ?? null]));
+  return (strip) => {
+    const [a = '', b = ''] = levelsOf.get(strip.treatment) ?? [];
+    return {
+      ...(square === null
+        ? {}
+        : { row: square.rows.indexOf(strip.row ?? ''), column: square.columns.indexOf(strip.column ?? '') }),
+      ...(factors ? { factorA: first.indexOf(a), factorB: second.indexOf(b) } : {}),
+      ...(covariate ? { covariate: strip.covariate ?? null } : {}),
+    };
+  };
+}
+
+function contrastsOfTrial({ treatments, inference }: TrialDocument): number[][] {
+  return (inference.contrasts ?? []).map((weights) =>
+    balanced(
+      treatments.map(({ id }) =>
+        weights.reduce((sum, { treatment, weight }) => (treatment === id ? sum + weight : sum), 0),
+      ),
+    ),
+  );
 }
 
 /** How the trial wants its differences judged; `marginPerSi` turns its margin of yield into the response's unit, null: none applies. */

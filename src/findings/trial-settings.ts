@@ -8,8 +8,11 @@ export function trialSettings(trial: TrialDocument): Record<string, string> {
     ...entries('inference.', trial.inference),
     ...entries('harvest.', trial.harvest),
     ...entries('economics.', trial.economics),
-    ...trial.treatments.flatMap(({ isCheck, costPerHa, applicationCostPerHa }, index) =>
-      entries(`treatments.${index}.`, { isCheck, costPerHa, applicationCostPerHa }),
+    ...trial.treatments.flatMap(({ isCheck, costPerHa, applicationCostPerHa, factorLevels }, index) =>
+      entries(`treatments.${index}.`, { isCheck, costPerHa, applicationCostPerHa, factorLevels }),
+    ),
+    ...trial.strips.flatMap(({ row, column, covariate }, index) =>
+      entries(`strips.${index}.`, { row, column, covariate }),
     ),
     ...trial.harvestFiles.flatMap(({ kind, columns, yieldColumns }, index) =>
       entries(`harvestFiles.${index}.`, { kind, columns, yieldColumns }),

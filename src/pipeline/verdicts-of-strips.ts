@@ -1,6 +1,7 @@
 import { pairwiseDifferences } from '../../analyses/pairwise-differences.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
 import { chooseProcedure, decide } from '../findings/deciding-procedure.ts';
+import { designFaults } from '../findings/design-faults.ts';
 import { judgedComparisons } from '../findings/judged-comparisons.ts';
 import { pairsThatMatter } from '../findings/pairs-that-matter.ts';
 import type { DifferenceVerdict, MoneyVerdict } from '../findings/report-model.ts';
@@ -35,6 +36,7 @@ export function verdictsOfStrips(
 ): readonly ComparisonVerdict[] | null {
   // On another scale the report brings its answers back, which is not done here.
   if (trial.inference.scale) return null;
+  if (designFaults(trial).length > 0 || trial.inference.factors?.split) return null;
   const { perSi } = yieldUnit(trial);
   const values = yieldKgPerHa.map((own) => (own === null ? null : own * perSi));
   const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values });

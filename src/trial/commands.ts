@@ -146,8 +146,14 @@ function removeTreatment(trial: TrialDocument, id: string): TrialDocument | Obje
     inference: {
       ...trial.inference,
       namedPairs: trial.inference.namedPairs.filter((pair) => !pair.includes(id)),
+      ...contrastsWithout(trial.inference, id),
     },
   };
+}
+
+function contrastsWithout({ contrasts }: Inference, id: string): Pick<Inference, 'contrasts'> {
+  if (contrasts === undefined) return {};
+  return { contrasts: contrasts.filter((own) => own.every(({ treatment }) => treatment !== id)) };
 }
 
 /**

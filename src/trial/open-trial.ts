@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { migrated } from './migrations.ts';
 import { failure, type Outcome, problem, success } from './problem.ts';
 import { referenceFaults } from './references.ts';
 import { TRIAL_FORMAT, TRIAL_VERSION, type TrialDocument, trialDocumentSchema } from './trial-document.ts';
@@ -21,7 +22,7 @@ export function openTrialValue(value: unknown, file: string | null = null): Outc
   if (typeof version === 'number' && version > TRIAL_VERSION) {
     return failure(problem('error', 'trialTooNew', { file }, { version, newestKnown: TRIAL_VERSION }));
   }
-  return validateTrial(value, file);
+  return validateTrial(migrated(value), file);
 }
 
 /** Holds a value against the schema and its references; the first fault is named by its path. */

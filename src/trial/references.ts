@@ -1,3 +1,4 @@
+import { sumsToZero } from './contrast-weights.ts';
 import type { TrialDocument } from './trial-document.ts';
 
 /** What a schema cannot see: ids used twice, and strips that point at a treatment or block that is not there. */
@@ -13,6 +14,7 @@ export function referenceFaults(trial: TrialDocument): readonly ReferenceFault[]
     ...repeatedIds('strips', trial.strips),
     ...danglingStrips(trial),
     ...danglingPairs(trial),
+    ...contrastFaults(trial),
     ...checkFaults(trial),
     ...exclusionFaults(trial),
   ];
@@ -50,6 +52,20 @@ function danglingPairs(trial: TrialDocument): ReferenceFault[] {
     const path = `inference.namedPairs.${index}`;
     if (unknown !== undefined) return [{ path, reason: `no treatment has the id ${quoted(unknown)}` }];
     return a === b ? [{ path, reason: `${quoted(a)} is compared with itself` }] : [];
+  });
+}
+
+function contrastFaults(trial: TrialDocument): ReferenceFault[] {
+  const treatments = new Set(trial.treatments.map(({ id }) => id));
+  return (trial.inference.contrasts ?? []).flatMap((weights, index) => {
+    const path = `inference.contrasts.${index}`;
+    const unknown = weights.find(({ treatment }) => !treatments.has(treatment));
+    if (unknown !== undefined)
+      return [{ path, reason: `no treatment has the id ${quoted(unknown.treatment)}` }];
+    const sum = weights.reduce((total, { weight }) => total + weight, 0);
+    return sumsToZero(weights.map(({ weight }) => weight))
+      ? []
+      : [{ path, reason: `the weights add up to ${sum}, and must to 0` }];
   });
 }
 

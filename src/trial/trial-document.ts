@@ -3,14 +3,14 @@ import { exclusionAreaSchema } from './exclusion-area.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 
 /**
- * The trial document, version 1: the only thing a user edits and the only thing that is kept.
+ * The trial document, version 2 (`migrations.ts` brings older ones here): the only thing a user edits and the only thing that is kept.
  *
  * All quantities are SI or the trade's metric units, named in the field (`costPerHa`, `endMarginM`). `null` means
  * "not known" or "switched off", as each field says. The schemas check and never rewrite: an opened document is the
  * very value that was read, so fields that this version does not know survive a round trip.
  */
 export const TRIAL_FORMAT = 'stripverdict-trial';
-export const TRIAL_VERSION = 1;
+export const TRIAL_VERSION = 2;
 
 const finite = v.pipe(v.number(), v.finite());
 const notNegative = v.pipe(finite, v.minValue(0));
@@ -25,6 +25,8 @@ export const treatmentSchema = v.object({
   costPerHa: v.nullable(notNegative),
   /** Putting it out: machine, labour, wheel loss in money, per hectare; null: not known. */
   applicationCostPerHa: v.nullable(notNegative),
+  /** Levels of the two factors that the treatment combines, in the order of `inference.factors`. */
+  factorLevels: v.optional(v.nullable(v.strictTuple([filledText, filledText]))),
 });
 
 export const blockSchema = v.object({ id: filledText, name: filledText });
@@ -38,6 +40,11 @@ export const stripSchema = v.object({
   /** Place across the field, counted from one edge; null: not known. */
   place: v.nullable(finite),
   polygon: v.nullable(stripPolygonSchema),
+  /** Row and column of a Latin square. */
+  row: v.optional(v.nullable(filledText)),
+  column: v.optional(v.nullable(filledText)),
+  /** Of `inference.covariate`, in its own unit; null or absent: not measured. */
+  covariate: v.optional(v.nullable(finite)),
 });
 
 /** Where a user says which column or property holds what; absent roles are found by meaning. */
@@ -111,6 +118,8 @@ export const DECIDING_PROCEDURES = [
   'protectedLsd',
 ] as const;
 
+export const contrastWeightSchema = v.object({ treatment: filledText, weight: finite });
+
 export const inferenceSchema = v.object({
   alpha: v.pipe(finite, v.gtValue(0), v.maxValue(0.5)),
   /** 'auto': by the number of treatments and the comparisons that matter. */
@@ -127,6 +136,14 @@ export const inferenceSchema = v.object({
   trend: v.optional(v.nullable(v.picklist(['linear', 'quadratic']))),
   /** Treatments are rates, named by their number; absent or null: no. */
   followsRate: v.optional(v.nullable(v.boolean())),
+  /** A Latin square: rows and columns of the strips take the place of blocks; absent or null: no. */
+  square: v.optional(v.nullable(v.boolean())),
+  /** Name of a number measured on each strip beside the response, taken into the model; absent or null: none. */
+  covariate: v.optional(v.nullable(filledText)),
+  /** Names of the two factors that treatments combine; `split`: the first lies on main plots. Absent or null: none. */
+  factors: v.optional(v.nullable(v.object({ first: filledText, second: filledText, split: v.boolean() }))),
+  /** Weighted sums of treatments (ids), each adding up to zero. */
+  contrasts: v.optional(v.array(v.pipe(v.array(contrastWeightSchema), v.minLength(2)))),
 });
 
 export const economicsSchema = v.object({
@@ -176,6 +193,7 @@ export type LayoutFile = v.InferOutput<typeof layoutFileSchema>;
 export type YieldColumnAnswers = v.InferOutput<typeof yieldColumnAnswersSchema>;
 export type ColumnChoice = v.InferOutput<typeof columnChoiceSchema>;
 export type HarvestSettings = v.InferOutput<typeof harvestSettingsSchema>;
+export type ContrastWeight = v.InferOutput<typeof contrastWeightSchema>;
 export type Inference = v.InferOutput<typeof inferenceSchema>;
 export type DecidingProcedure = (typeof DECIDING_PROCEDURES)[number];
 export type Economics = v.InferOutput<typeof economicsSchema>;

@@ -25,6 +25,18 @@ export const FINDINGS_ADVICE: AdviceByCode = {
     message: '{response}: block {block} has no value at all and is left out of this analysis.',
     whatToDo: 'Check that the block was harvested and that its strips match the layout.',
   },
+  stripOutsideSquare: {
+    message: 'Strip {strip} has no row or no column, and the trial is to be analysed as a Latin square.',
+    whatToDo: 'Give the strip its row and its column, or analyse the trial by blocks.',
+  },
+  treatmentWithoutLevels: {
+    message: 'Treatment {treatment} has no level of {first} and {second}, the two factors of the trial.',
+    whatToDo: 'Give every treatment on a strip its level of both factors, or analyse without factors.',
+  },
+  levelsGivenTwice: {
+    message: 'Treatments {treatment} and {other} have the same levels of both factors.',
+    whatToDo: 'Make them one treatment, or give each its own levels.',
+  },
   stripWithoutBlock: {
     message: 'Strip {strip} belongs to no block and is left out of an analysis by blocks.',
     whatToDo: 'Give the strip its block, or analyse the trial as completely randomized if it had no blocks.',
