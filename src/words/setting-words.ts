@@ -8,6 +8,10 @@ const WORDS: Readonly<Record<string, string>> = {
   'inference.scale': 'the scale of the analysis',
   'inference.trend': 'the trend across the field',
   'inference.followsRate': 'whether treatments are rates',
+  'inference.square': 'whether the trial is a Latin square',
+  'inference.covariate': 'the covariate',
+  'inference.factors': 'the two factors',
+  'inference.contrasts': 'the planned contrasts',
   'harvest.endMarginM': 'the ground left out at each end (m)',
   'harvest.sideMarginM': 'the ground left out along each side (m)',
   'harvest.headerWidthM': 'the header width (m)',
@@ -24,6 +28,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'harvest.yieldMaxTimesMedian': 'the most yield (times the median)',
   'harvest.outlierRobustSd': 'how far out a point is odd (robust SD)',
   'harvest.positionScreen': 'whether positions are checked',
+  'harvest.exclusions': 'the ground left out by hand',
   'harvest.cutBeforeScreen': 'whether ground cut before is left out',
 };
 
