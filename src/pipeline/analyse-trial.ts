@@ -1,6 +1,8 @@
 import { reportFromStrips } from '../findings/report-from-strips.ts';
 import type { ReportModel } from '../findings/report-model.ts';
+import type { LocalFrame } from '../geometry/local-projection.ts';
 import { layoutFaults } from '../harvest/layout-faults.ts';
+import { frameOfStrips } from '../harvest/strip-ground.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { Problem } from '../trial/problem.ts';
 import { problem } from '../trial/problem.ts';
@@ -17,6 +19,7 @@ import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 
 /** The field as it lies, in local metres: east and north of the trial's centre. */
 export interface FieldDrawing {
+  readonly frame: LocalFrame | null;
   readonly strips: readonly FieldStrip[];
   readonly points: PlacedPoints | null;
 }
@@ -70,8 +73,9 @@ function layoutProblems(trial: TrialDocument): readonly Problem[] {
 }
 
 function drawing(trial: TrialDocument, harvested: Harvested): FieldDrawing | null {
-  const strips = fieldStrips(trial, harvested.frame);
-  return strips.length === 0 ? null : { strips, points: harvested.placed };
+  const frame = harvested.frame ?? frameOfStrips(trial.strips);
+  const strips = fieldStrips(trial, frame);
+  return strips.length === 0 ? null : { frame, strips, points: harvested.placed };
 }
 
 async function hashes(

@@ -5,8 +5,10 @@ import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { fixed } from '../../words/number-formats.ts';
 import { unitOf } from '../edge-units.ts';
+import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { areaOutlines } from './area-outlines.ts';
 import { boundsOf, type FieldView, fitView, panBy, toGround, toPx, zoomAt } from './field-view.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import { paintPoints } from './point-raster.ts';
@@ -91,7 +93,7 @@ export class FieldAndPoints extends SignalElement {
         @wheel=${this.#wheel}
       >
         <canvas aria-hidden="true"></canvas>
-        ${view === null ? nothing : stripOutlines(field.strips, view, current, this.#chosenPlace(view))}
+        ${view === null ? nothing : stripOutlines(field, view, current, this.#chosenPlace(view))}
         <span class="north" aria-hidden="true">N ↑</span>
       </div>
       ${field.points === null ? nothing : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>`}
@@ -208,7 +210,10 @@ export class FieldAndPoints extends SignalElement {
   };
 
   readonly #up = (event: PointerEvent): void => {
-    if (this.#grip?.moved === false) this.#choose(event);
+    if (this.#grip?.moved === false) {
+      if (drawnCorners.value === null) this.#choose(event);
+      else this.#addCorner(event);
+    }
     this.#grip = null;
   };
 
@@ -229,6 +234,11 @@ export class FieldAndPoints extends SignalElement {
     if (!points || this.view === null) return;
     const [east, north] = toGround(this.view, ...this.#placeIn(event));
     this.chosen = nearestPoint(points, east, north, REACH_PX / this.view.pxPerM, this.showSetAside);
+  }
+
+  #addCorner(event: PointerEvent): void {
+    if (this.view === null) return;
+    drawnCorners.value = [...(drawnCorners.value ?? []), toGround(this.view, ...this.#placeIn(event))];
   }
 
   #placeIn(event: MouseEvent): [number, number] {
@@ -264,7 +274,7 @@ const STEP_BY_KEY: Readonly<Record<string, 1 | -1>> = {
 };
 
 function stripOutlines(
-  strips: readonly StripDrawing[],
+  { strips, frame }: FieldDrawing,
   view: FieldView,
   current: TrialDocument,
   chosen: readonly [number, number] | null,
@@ -280,6 +290,7 @@ function stripOutlines(
           ${place === null ? nothing : svg`<text x=${place[0]} y=${place[1]} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>`}
         `;
       })}
+      ${frame === null ? nothing : areaOutlines(current, frame, view, drawnCorners.value)}
       ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
     </svg>
   `;

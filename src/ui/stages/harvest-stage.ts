@@ -10,6 +10,7 @@ import { analysis } from '../state/analysis.ts';
 import { isSameFile } from '../state/readiness.ts';
 import { files, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import './areas-section.ts';
 import { cleaningSection } from './cleaning-section.ts';
 import './cleanings-section.ts';
 import { countsSection } from './counts-section.ts';
@@ -100,6 +101,7 @@ function fieldSection(run: AnalysisRun | null): TemplateResult | typeof nothing 
       <h2 id="points-heading">The field and its points</h2>
       <sv-field-and-points .field=${run.field}></sv-field-and-points>
     </section>
+    <sv-areas-left-out .field=${run.field}></sv-areas-left-out>
   `;
 }
 

@@ -1,0 +1,245 @@
+import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
+import { localPolygon } from '../../geometry/local-polygon.ts';
+import { type LocalPosition, localProjection } from '../../geometry/local-projection.ts';
+import { orientedStrip } from '../../geometry/oriented-strip.ts';
+import { stretchOfStrip } from '../../geometry/stretch-of-strip.ts';
+import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
+import type { ExclusionArea, ExclusionReason } from '../../trial/exclusion-area.ts';
+import type { TrialDocument } from '../../trial/trial-document.ts';
+import { EXCLUSION_WORDS } from '../../words/exclusion-words.ts';
+import { choiceField, textField } from '../parts/fields.ts';
+import '../parts/number-field.ts';
+import { drawnCorners } from '../state/area-drawing.ts';
+import { announcement, dispatch, trial } from '../state/session.ts';
+import { SignalElement } from '../state/signal-element.ts';
+
+/** Ground left out by hand: drawn on the field, or given as a stretch of a strip; each area is one step to undo. */
+export class AreasSection extends SignalElement {
+  static override readonly properties: PropertyDeclarations = {
+    field: { attribute: false },
+    reason: { state: true },
+    only: { state: true },
+    note: { state: true },
+    strip: { state: true },
+    fromM: { state: true },
+    toM: { state: true },
+    fault: { state: true },
+  };
+
+  declare field: FieldDrawing | null;
+  declare reason: ExclusionReason;
+  /** The one strip that it is cut from; blank: every strip of its blocks. */
+  declare only: string;
+  declare note: string;
+  /** Of the stretch given in numbers; blank: the first drawn. */
+  declare strip: string;
+  declare fromM: number | null;
+  declare toM: number | null;
+  declare fault: string;
+
+  constructor() {
+    super();
+    this.field = null;
+    this.reason = 'wetHole';
+    this.only = '';
+    this.note = '';
+    this.strip = '';
+    this.fromM = null;
+    this.toM = null;
+    this.fault = '';
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    drawnCorners.value = null;
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const current = trial.value;
+    if (current === null || this.field === null || this.field.strips.length === 0) return nothing;
+    return html`
+      <section aria-labelledby="areas-heading">
+        <h2 id="areas-heading">Areas left out</h2>
+        ${areasTable(current)}
+        <details ?open=${drawnCorners.value !== null}>
+          <summary>Leave out an area</summary>
+          <p class="hint">
+            The stretch that an area covers is cut from every strip of its block, so that no treatment loses ground that
+            another keeps. Cut from one strip alone, it is held against the treatments.
+          </p>
+          ${this.#choices(current)} ${this.#pointerWay()} ${this.#numbersWay(this.field)}
+          <p class="fault" role="status">${this.fault}</p>
+        </details>
+      </section>
+    `;
+  }
+
+  #choices(current: TrialDocument): TemplateResult {
+    const reasons = Object.entries(EXCLUSION_WORDS) as [ExclusionReason, string][];
+    return html`
+      <div class="field-grid">
+        ${choiceField({
+          id: 'area-reason',
+          label: 'What is there',
+          value: this.reason,
+          choices: reasons.map(([value, label]) => ({ value, label })),
+          take: (reason) => {
+            this.reason = reason;
+          },
+        })}
+        ${choiceField({
+          id: 'area-only',
+          label: 'Cut from',
+          value: this.only,
+          choices: [
+            { value: '', label: 'every strip of the block' },
+            ...current.strips.map(({ id }) => ({ value: id, label: `strip ${id} alone` })),
+          ],
+          take: (only) => {
+            this.only = only;
+          },
+        })}
+        ${textField({
+          id: 'area-note',
+          label: this.only === '' ? 'In your words (may stay blank)' : 'Why this strip alone',
+          value: this.note,
+          take: (note) => {
+            this.note = note;
+          },
+        })}
+      </div>
+    `;
+  }
+
+  #pointerWay(): TemplateResult {
+    const corners = drawnCorners.value;
+    if (corners === null)
+      return html`
+        <fieldset>
+          <legend>On the field</legend>
+          <p class="actions"><button type="button" @click=${this.#begin}>Draw on the field above</button></p>
+        </fieldset>
+      `;
+    return html`
+      <fieldset>
+        <legend>On the field</legend>
+        <p role="status">Click or tap the corners on the field, one after the other. Corners so far: ${corners.length}.</p>
+        <p class="actions">
+          <button type="button" ?disabled=${corners.length < 3} @click=${() => this.#take(corners)}>Leave it out</button>
+          <button type="button" ?disabled=${corners.length === 0} @click=${this.#dropLast}>Take the last corner back</button>
+          <button type="button" class="plain" @click=${this.#end}>Stop drawing</button>
+        </p>
+      </fieldset>
+    `;
+  }
+
+  #numbersWay(field: FieldDrawing): TemplateResult {
+    const strip = this.strip || (field.strips[0]?.id ?? '');
+    return html`
+      <fieldset>
+        <legend>In numbers</legend>
+        <div class="field-grid">
+          ${choiceField({
+            id: 'area-strip',
+            label: 'Along strip',
+            value: strip,
+            choices: field.strips.map(({ id }) => ({ value: id, label: id })),
+            take: (id) => {
+              this.strip = id;
+            },
+          })}
+          <sv-number class="field" label="From" quantity="length" blank="" .value=${this.fromM}
+            hint="From the strip’s southern end; its western end where it runs east."
+            .take=${(metres: number | null) => {
+              this.fromM = metres;
+              return true;
+            }}></sv-number>
+          <sv-number class="field" label="To" quantity="length" blank="" .value=${this.toM}
+            .take=${(metres: number | null) => {
+              this.toM = metres;
+              return true;
+            }}></sv-number>
+        </div>
+        <p class="actions"><button type="button" @click=${() => this.#takeStretch(field, strip)}>Leave out this stretch</button></p>
+      </fieldset>
+    `;
+  }
+
+  readonly #begin = (): void => {
+    drawnCorners.value = [];
+    announcement.value = 'Drawing an area.';
+  };
+
+  readonly #end = (): void => {
+    drawnCorners.value = null;
+  };
+
+  readonly #dropLast = (): void => {
+    drawnCorners.value = drawnCorners.value?.slice(0, -1) ?? null;
+  };
+
+  #takeStretch(field: FieldDrawing, id: string): void {
+    const ring = field.strips.find((strip) => strip.id === id)?.rings[0];
+    const { fromM, toM } = this;
+    if (ring === undefined) return;
+    if (fromM === null || toM === null || toM <= fromM) {
+      this.fault = 'Give from and to as distances along the strip, to beyond from.';
+      return;
+    }
+    this.#take(stretchOfStrip(orientedStrip(localPolygon(ring)), fromM, toM));
+  }
+
+  #take(corners: readonly LocalPosition[]): void {
+    const [current, frame] = [trial.peek(), this.field?.frame ?? null];
+    if (current === null || frame === null) return;
+    if (this.only !== '' && this.note.trim() === '') {
+      this.fault = `Say why the area is cut from strip ${this.only} alone.`;
+      return;
+    }
+    const { toGeographic } = localProjection(frame);
+    const ring = corners.map(([east, north]): [number, number] => {
+      const [longitude, latitude] = toGeographic(east, north);
+      return [longitude, latitude];
+    });
+    const area: ExclusionArea = {
+      id: freeId(current),
+      reason: this.reason,
+      note: this.note,
+      strip: this.only === '' ? null : this.only,
+      polygon: { type: 'Polygon', coordinates: [[...ring, ring[0]!]] },
+    };
+    if (!dispatch({ name: 'addExclusion', area })) return;
+    drawnCorners.value = null;
+    this.fault = '';
+    this.note = '';
+    announcement.value = `Area ${area.id} is left out.`;
+  }
+}
+
+function freeId({ harvest }: TrialDocument): string {
+  const taken = new Set((harvest.exclusions ?? []).map(({ id }) => id));
+  let number = 1;
+  while (taken.has(String(number))) number += 1;
+  return String(number);
+}
+
+function areasTable({ harvest }: TrialDocument): TemplateResult {
+  const areas = harvest.exclusions ?? [];
+  if (areas.length === 0) return html`<p>None. All ground that the screens leave counts.</p>`;
+  return html`
+    <ul class="areas">
+      ${areas.map(
+        ({ id, reason, note, strip }) => html`
+          <li>
+            <span><b>${id}</b> ${EXCLUSION_WORDS[reason]}${note === '' ? '' : `: ${note}`}, cut from
+            ${strip === null ? 'every strip of the block' : `strip ${strip} alone`}</span>
+            <button type="button" class="plain" aria-label="Take area ${id} back in"
+              @click=${() => dispatch({ name: 'removeExclusion', id })}>Take back in</button>
+          </li>
+        `,
+      )}
+    </ul>
+  `;
+}
+
+customElements.define('sv-areas-left-out', AreasSection);

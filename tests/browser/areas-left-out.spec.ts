@@ -1,0 +1,41 @@
+import { answerIsThere, goToStage, openDemo } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+test('an area is left out in numbers or on the field, and comes back with undo', async ({ page }) => {
+  await openDemo(page);
+  await goToStage(page, 'Harvest');
+  const section = page.getByRole('region', { name: 'Areas left out' });
+  await section.getByText('Leave out an area').click();
+  await section.getByLabel('From').fill('100');
+  await section.getByLabel('To', { exact: true }).fill('140');
+  await section.getByLabel('To', { exact: true }).press('Tab');
+  await section.getByRole('button', { name: 'Leave out this stretch' }).click();
+  await expect(section.getByRole('listitem')).toHaveText(/Wet hole, cut from\s+every strip of the block/);
+  await expect(page.locator('path.area-left-out')).toHaveCount(1);
+  await answerIsThere(page);
+  await expect(
+    page.getByText('in an area left out, cut from every strip of the block').first(),
+  ).toBeVisible();
+
+  await section.getByRole('button', { name: 'Draw on the field above' }).click();
+  const frame = page.locator('.field-frame');
+  for (const [x, y] of [
+    [200, 120],
+    [260, 120],
+    [230, 170],
+  ] as const)
+    await frame.click({ position: { x, y } });
+  await expect(section).toContainText('Corners so far: 3');
+  await section.getByRole('button', { name: 'Leave it out' }).click();
+  await expect(section.getByRole('listitem')).toHaveCount(2);
+  for (const width of [1440, 1024, 390]) {
+    await page.setViewportSize({ width, height: 900 });
+    await page.waitForTimeout(300);
+    await page.screenshot({ path: `dist/areas-${width}.png`, fullPage: true });
+  }
+  await page.setViewportSize({ width: 1440, height: 900 });
+  for (const left of [1, 0]) {
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect(section.getByRole('listitem')).toHaveCount(left);
+  }
+});
