@@ -7,8 +7,10 @@ import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
 import type { ExclusionArea, ExclusionReason } from '../../trial/exclusion-area.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { EXCLUSION_WORDS } from '../../words/exclusion-words.ts';
+import { saidProblem } from '../notice-panel.ts';
 import { choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
+import { analysis } from '../state/analysis.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -60,7 +62,7 @@ export class AreasSection extends SignalElement {
     return html`
       <section aria-labelledby="areas-heading">
         <h2 id="areas-heading">Areas left out</h2>
-        ${areasTable(current)}
+        ${areasTable(current)} ${areaProblems()}
         <details ?open=${drawnCorners.value !== null}>
           <summary>Leave out an area</summary>
           <p class="hint">
@@ -221,6 +223,14 @@ function freeId({ harvest }: TrialDocument): string {
   let number = 1;
   while (taken.has(String(number))) number += 1;
   return String(number);
+}
+
+/** Said of the areas by the last answer: of ground they miss, of treatments that lose more than others. */
+function areaProblems(): TemplateResult | typeof nothing {
+  const said = (analysis.value.last?.report.problems ?? []).filter(({ code }) =>
+    code.startsWith('exclusion'),
+  );
+  return said.length === 0 ? nothing : html`<ul class="problems">${said.map(saidProblem)}</ul>`;
 }
 
 function areasTable({ harvest }: TrialDocument): TemplateResult {
