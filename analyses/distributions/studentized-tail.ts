@@ -1,4 +1,5 @@
 import gammaln from '@stdlib/math-base-special-gammaln';
+import { recentlyUsed } from '../recently-used.ts';
 import { increasingRoot } from './increasing-root.ts';
 
 /** The distribution of W / s, where W is known for a known standard deviation and s estimates it on df. */
@@ -32,10 +33,9 @@ export function studentize(
   steepness = 0,
 ): StudentizedDistribution {
   const upperTail = df === Number.POSITIVE_INFINITY ? tailOfW : averagedOverScale(tailOfW, df, steepness);
-  return {
-    upperTail,
-    upperQuantile: remembered((p) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4)),
-  };
+  const kept = recentlyUsed<number>(16);
+  const quantile = (p: number) => increasingRoot((q) => Math.log(p) - Math.log(upperTail(q)), 1, 4);
+  return { upperTail, upperQuantile: (p) => kept(String(p), () => quantile(p)) };
 }
 
 function averagedOverScale(
@@ -65,13 +65,14 @@ function stepForSpread(widest: number): number {
   return step;
 }
 
-function remembered(compute: (argument: number) => number): (argument: number) => number {
+/** Nodes lie on one grid for every q, so they are few. */
+function remembered(compute: (node: number) => number): (node: number) => number {
   const known = new Map<number, number>();
-  return (argument) => {
-    const before = known.get(argument);
+  return (node) => {
+    const before = known.get(node);
     if (before !== undefined) return before;
-    const value = compute(argument);
-    known.set(argument, value);
+    const value = compute(node);
+    known.set(node, value);
     return value;
   };
 }

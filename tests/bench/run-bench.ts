@@ -76,14 +76,21 @@ function printRatio(what: string, r: Awaited<ReturnType<typeof analysesInR>>, ow
   console.log(`  ${what}: ${(r.seconds / own.seconds).toFixed(1)} times as fast as R${processor}`);
 }
 
+/** A design seen for the first time has its distribution computed; one seen before has it kept. */
 function benchTukeyTable(): void {
-  const differences = trialsToAnalyse(TUKEY_TABLES).map(differencesOf);
-  const took = differences.map((own) => timed(() => tukeyTable(own)).seconds * 1000).sort((a, b) => a - b);
-  const [middle, worst] = [took[Math.floor(took.length / 2)]!, took.at(-1)!];
+  const trials = trialsToAnalyse(TUKEY_TABLES).map(differencesOf);
+  // Error df that differ in a digit nobody sees make every trial a design of its own.
+  const unseen = trials.map((own, i) => own.map((row) => ({ ...row, df: row.df + (i + 1) * 1e-9 })));
   console.log(`\nTukey's table of all 66 pairs of 12 treatments, critical value and every p`);
-  console.log(
-    `  median ${middle.toFixed(2)} ms, worst of ${TUKEY_TABLES} ${worst.toFixed(2)} ms; asked: less than ${ASKED_TUKEY_MS} ms`,
-  );
+  printTables('a design not seen before', unseen);
+  printTables('a design seen before', trials);
+  console.log(`  asked: less than ${ASKED_TUKEY_MS} ms`);
+}
+
+function printTables(what: string, trials: readonly ReturnType<typeof differencesOf>[]): void {
+  const took = trials.map((own) => timed(() => tukeyTable(own)).seconds * 1000).sort((a, b) => a - b);
+  const [middle, worst] = [took[Math.floor(took.length / 2)]!, took.at(-1)!];
+  console.log(`  ${what}: median ${middle.toFixed(2)} ms, worst of ${took.length} ${worst.toFixed(2)} ms`);
 }
 
 function benchIntake(folder: string, root: string): void {
