@@ -31,7 +31,8 @@ type TestId = Exclude<CheckId, 'sensitivity'>;
 /** Figures of a test, or the code of the reason why there are none. */
 type Tested = CheckFigures | string;
 
-const FEW_FOR_CHECKS = 8;
+/** Below so many error df no check can see much. */
+export const FEW_FOR_CHECKS = 8;
 /** Shapiro-Wilk's approximation was made for no more. */
 const MOST_FOR_SHAPIRO_WILK = 5000;
 

@@ -10,6 +10,7 @@ import { blockWeakness, leaveOneBlockOut } from './leave-one-block-out.ts';
 import { termsOfPair } from './ratio-money.ts';
 import type { ReportAnswer, ReportResponse } from './report-model.ts';
 import { chancesOf, flatteryOf } from './treatment-outlook.ts';
+import { varianceWeaknesses } from './unequal-variances.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
 
 type AnswersAndOutlook = Pick<
@@ -44,7 +45,13 @@ export function answersAndMoney(
       money,
       whyNoMoney: surroundings.whyNoMoney,
       reasons,
-      weakens: [...weakens, ...ofPair, ...inDoubt, ...surroundings.weakens],
+      weakens: [
+        ...weakens,
+        ...ofPair,
+        ...inDoubt,
+        ...varianceWeaknesses(one, analysed, checks),
+        ...surroundings.weakens,
+      ],
     });
     return { ...answer, wouldSettle: whatWouldSettle(answer, money, blocks) };
   });

@@ -23,7 +23,7 @@ export function layoutWeaknesses(
   trial: TrialDocument,
   names: ReadonlyMap<string, string>,
 ): readonly string[] {
-  const order = commonOrderInBlocks(trial);
+  const order = commonOrderInBlocks(trial.strips);
   const changes = changedAfterSeeing(trial);
   return [
     ...randomisationWeakness(trial.randomised),
@@ -45,22 +45,27 @@ export function yieldWeaknesses(assumptionCodes: readonly string[]): readonly st
   ];
 }
 
+/** A plot as far as the order across the field goes. */
+interface PlacedPlot {
+  readonly block: string | null;
+  readonly place: number | null;
+  readonly treatment: string;
+}
+
 /**
  * The order of treatments across the field, where it is the same in every one of two or more blocks (A B A B ...);
  * null otherwise, or where places are not known.
  */
-function commonOrderInBlocks(trial: TrialDocument): readonly string[] | null {
-  const orders = trial.blocks.map(({ id }) => orderInBlock(trial, id));
+export function commonOrderInBlocks(plots: readonly PlacedPlot[]): readonly string[] | null {
+  const blocks = [...new Set(plots.flatMap(({ block }) => block ?? []))];
+  const orders = blocks.map((block) => orderOf(plots.filter((plot) => plot.block === block)));
   const first = orders[0];
   if (first === undefined || first === null || orders.length < 2 || first.length < 2) return null;
   const same = orders.every((order) => order !== null && order.join('\n') === first.join('\n'));
   return same ? first : null;
 }
 
-function orderInBlock(trial: TrialDocument, block: string): readonly string[] | null {
-  const placed = trial.strips
-    .filter((strip) => strip.block === block)
-    .map(({ place, treatment }) => ({ place, treatment }));
-  if (placed.some(({ place }) => place === null)) return null;
-  return [...placed].sort((x, y) => (x.place ?? 0) - (y.place ?? 0)).map(({ treatment }) => treatment);
+function orderOf(plots: readonly PlacedPlot[]): readonly string[] | null {
+  if (plots.some(({ place }) => place === null)) return null;
+  return [...plots].sort((x, y) => (x.place ?? 0) - (y.place ?? 0)).map(({ treatment }) => treatment);
 }

@@ -1,4 +1,4 @@
-import { fixed, levelText, percentOf, pValue } from './number-formats.ts';
+import { fixed, levelText, percentOf, pPhrase, pValue } from './number-formats.ts';
 import { listed } from './sentence.ts';
 import { settingWords } from './setting-words.ts';
 
@@ -7,6 +7,23 @@ import { settingWords } from './setting-words.ts';
 export function fewErrorDf(df: number): string {
   return `Only ${df} degree${df === 1 ? '' : 's'} of freedom for error: the interval is wide, and the error itself is poorly known.`;
 }
+
+export function checksAreBlind(df: number): string {
+  return `On ${df} degree${df === 1 ? '' : 's'} of freedom for error the checks of assumptions are as good as blind: one treatment could vary three times as much as the others and pass unnoticed.`;
+}
+
+/** Beside a doubt about equal variances: the pair by its own differences, whose error no other treatment shares. */
+export function pairAlone(pair: string, range: string, p: number, isReal: boolean, agrees: boolean): string {
+  const verdict = isReal ? 'leaves zero out' : 'holds zero';
+  const then = agrees
+    ? 'as the answer does'
+    : 'other than the answer: take the difference as not settled until more blocks tell';
+  return `Treatments seem to vary unequally. A second opinion on ${pair}, from their own differences block by block (paired t, for this pair alone): the interval ${range} ${verdict} (${pPhrase(p)}), ${then}.`;
+}
+
+/** A doubt about equal variances where the pair cannot be looked at by itself. */
+export const NO_PAIR_ALONE =
+  'Treatments seem to vary unequally, and this pair has no second opinion of its own: that needs both treatments once in each of at least two blocks.';
 
 export const NOT_RANDOMISED =
   'Treatments were not randomised: whatever runs across the field can pass for an effect of the treatment.';
