@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { answerFiles } from '../export/answer-files.ts';
 import { plainText } from '../export/plain-text.ts';
 import { reportJson } from '../export/report-json.ts';
@@ -36,12 +37,16 @@ async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   const opened = await openedTrial(request);
   if (!opened.ok) return opened;
   const control = request.cleanings ? ({ cleanings: 'always' } as const) : {};
-  return success(await analyseTrial(opened.value.trial, opened.value.files, control));
+  return success(await analyseTrial(opened.value.trial, opened.value.files, { ...control, sha256 }));
 }
 
 function tableRun(request: TableRequest): Outcome<Analysed> {
   const file = readInput(request.file, absolutePath(request.file));
   return file.ok ? success(analyseTable(file.value, request)) : file;
+}
+
+function sha256(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
 }
 
 interface Written {

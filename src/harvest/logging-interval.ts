@@ -25,7 +25,7 @@ export function loggingInterval(
         ? Math.hypot(eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!)
         : timeS[i]! - timeS[i - 1]!;
   }
-  const usual = medianOf(steps.subarray(1).filter((step) => step > 0)) ?? 1;
+  const usual = medianOf(positiveOf(steps)) ?? 1;
   const limit = usual * (timeS === null ? 4 : 1) * LONGEST_GAP_INTERVALS;
   const intervalS = new Float64Array(count);
   const run = new Int32Array(count);
@@ -39,6 +39,13 @@ export function loggingInterval(
     intervalS[i] = follows && timeS !== null ? step : usualS;
   }
   return { intervalS, usualS, run };
+}
+
+function positiveOf(steps: Float64Array): Float64Array {
+  const positive = new Float64Array(steps.length);
+  let count = 0;
+  for (let i = 1; i < steps.length; i++) if (steps[i]! > 0) positive[count++] = steps[i]!;
+  return positive.subarray(0, count);
 }
 
 /** The middle value (the lower of two), by selection; null where there is none. Reorders its argument. */

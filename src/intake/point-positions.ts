@@ -18,7 +18,7 @@ export function screenPositions(
   latitude: Float64Array,
   at: PositionPlace,
 ): Problem[] {
-  const readable = longitude.filter((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i])).length;
+  const readable = countReadable(longitude, latitude);
   const badLatitude = indicesWhere(latitude, (value) => Math.abs(value) > 90);
   const badLongitude = indicesWhere(longitude, (value) => Math.abs(value) > 180);
   const wrong = whyMostAreImpossible(longitude, latitude, readable, at);
@@ -41,16 +41,30 @@ export function screenPositions(
 
 /** A receiver that never moved, or a position copied down the column: no strip can be told from another. */
 export function allInOnePlace(longitude: Float64Array, latitude: Float64Array, file: string): Problem[] {
-  const first = longitude.findIndex((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i]));
-  const readable = longitude.filter((value, i) => !Number.isNaN(value) && !Number.isNaN(latitude[i])).length;
-  if (readable < 2) return [];
-  const moves = longitude.some(
-    (value, i) =>
-      !Number.isNaN(value) &&
-      !Number.isNaN(latitude[i]) &&
-      (value !== longitude[first] || latitude[i] !== latitude[first]),
-  );
-  return moves ? [] : [intakeProblem('allInOnePlace', { file }, { count: readable })];
+  const readable = countReadable(longitude, latitude);
+  if (readable < 2 || moves(longitude, latitude)) return [];
+  return [intakeProblem('allInOnePlace', { file }, { count: readable })];
+}
+
+function isReadable(longitude: Float64Array, latitude: Float64Array, i: number): boolean {
+  return !Number.isNaN(longitude[i]! + latitude[i]!);
+}
+
+function countReadable(longitude: Float64Array, latitude: Float64Array): number {
+  let count = 0;
+  for (let i = 0; i < longitude.length; i += 1) if (isReadable(longitude, latitude, i)) count += 1;
+  return count;
+}
+
+/** Ends at the second place met, so a file of a machine that drove costs nothing. */
+function moves(longitude: Float64Array, latitude: Float64Array): boolean {
+  let first = -1;
+  for (let i = 0; i < longitude.length; i += 1) {
+    if (!isReadable(longitude, latitude, i)) continue;
+    if (first < 0) first = i;
+    if (longitude[i] !== longitude[first] || latitude[i] !== latitude[first]) return true;
+  }
+  return false;
 }
 
 function whyMostAreImpossible(
@@ -96,9 +110,7 @@ function outOfRange(
 
 function indicesWhere(values: Float64Array, holds: (value: number, index: number) => boolean): number[] {
   const found: number[] = [];
-  values.forEach((value, index) => {
-    if (holds(value, index)) found.push(index);
-  });
+  for (let index = 0; index < values.length; index += 1) if (holds(values[index]!, index)) found.push(index);
   return found;
 }
 

@@ -2,7 +2,7 @@ import { type Outcome, success } from '../trial/problem.ts';
 import { TRIAL_FORMAT } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, tableOfText } from './delimited-table.ts';
-import { parseJsonText } from './json-text.ts';
+import { parseJsonText, startsLikeJson } from './json-text.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { columnOf, recogniseColumns, type TableKind } from './recognise-columns.ts';
 import type { ColumnRole } from './recognition.ts';
@@ -11,7 +11,7 @@ export type FileKind = 'trial' | 'layout' | 'points' | 'hand';
 
 /** What a dropped file is, by its content: our trial document, a layout, a table with positions, or one without. */
 export function sniffFile(bytes: Uint8Array, file: string): Outcome<FileKind> {
-  const decoded = decodeText(bytes, file);
+  const decoded = decodeText(startsLikeJson(bytes) ? bytes : headOf(bytes), file);
   if (!decoded.ok) return decoded;
   const text = decoded.value.replace(/^\uFEFF/, '').trimStart();
   if (text.startsWith('{') || text.startsWith('[')) return kindOfJson(decoded.value, file);
@@ -27,6 +27,22 @@ function kindOfJson(text: string, file: string): Outcome<FileKind> {
   if (type === 'FeatureCollection' || type === 'Feature') return success('layout');
   const shown = typeof type === 'string' ? type.slice(0, 60) : null;
   return { ok: false, problems: [intakeProblem('notGeoJson', { file }, { type: shown })] };
+}
+
+/** Enough for the lines that a table is told by; the reader looks at the rest, and names what is wrong with it. */
+const HEAD_BYTES = 1024 * 1024;
+const LINE_FEED = 10;
+
+/** Up to a line's end, so that no letter of several bytes is cut; a file without any is taken whole. */
+function headOf(bytes: Uint8Array): Uint8Array {
+  if (bytes.length <= HEAD_BYTES || isWide(bytes)) return bytes;
+  const cut = bytes.lastIndexOf(LINE_FEED, HEAD_BYTES);
+  return cut < 0 ? bytes : bytes.subarray(0, cut + 1);
+}
+
+/** UTF-16, where a byte of 10 need not be a line's end. */
+function isWide(bytes: Uint8Array): boolean {
+  return bytes.subarray(0, 8192).includes(0) || bytes[0] === 0xff || bytes[0] === 0xfe;
 }
 
 const CHARACTERS_LOOKED_AT = 64 * 1024;

@@ -86,7 +86,9 @@ async function hashes(
   const hashed = files.map(async (file) => {
     const role = roleOf(file, trial);
     if (role === null) return [];
-    return [await reuse(control, `hash of ${file.name}`, role, async () => hashedFile(file, role))];
+    return [
+      await reuse(control, `hash of ${file.name}`, role, async () => hashedFile(file, role, control.sha256)),
+    ];
   });
   return (await Promise.all(hashed)).flat();
 }

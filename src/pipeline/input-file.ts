@@ -15,6 +15,8 @@ export interface Progress {
 export interface PipelineControl {
   /** Results of earlier runs over the very same files, to take over what an edit has not touched. */
   readonly kept?: KeptWork;
+  /** Whoever has a faster one than the pure one hands it in: SHA-256 of the bytes, in lower-case hexadecimal. */
+  readonly sha256?: (bytes: Uint8Array) => string;
   readonly onProgress?: (progress: Progress) => void;
   readonly isCancelled?: () => boolean;
   /** Whether the cleaning decides is found out for small files in any case, for large ones when asked. */
