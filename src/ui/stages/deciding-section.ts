@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { changedAfterSeeing } from '../../trial/changed-after-seeing.ts';
 import type { DecidingProcedure, Inference, TrialDocument } from '../../trial/trial-document.ts';
 import { type Choice, choiceField } from '../parts/fields.ts';
+import { designDetails } from './design-details.ts';
 import '../parts/number-field.ts';
 import { dispatch } from '../state/session.ts';
 
@@ -71,6 +72,7 @@ export function decidingSection(current: TrialDocument): TemplateResult {
         })}
       </div>
       ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${modelDetails(inference)}
+      ${designDetails(current)}
     </section>
   `;
 }
