@@ -2,7 +2,7 @@ import { type Outcome, success } from '../trial/problem.ts';
 import { TRIAL_FORMAT } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, tableOfText } from './delimited-table.ts';
-import { parseJsonText, startsLikeJson } from './json-text.ts';
+import { parseJsonText } from './json-text.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { columnOf, recogniseColumns, type TableKind } from './recognise-columns.ts';
 import type { ColumnRole } from './recognition.ts';
@@ -11,11 +11,13 @@ export type FileKind = 'trial' | 'layout' | 'points' | 'hand';
 
 /** What a dropped file is, by its content: our trial document, a layout, a table with positions, or one without. */
 export function sniffFile(bytes: Uint8Array, file: string): Outcome<FileKind> {
-  const decoded = decodeText(startsLikeJson(bytes) ? bytes : headOf(bytes), file);
+  const head = headOf(bytes);
+  const decoded = decodeText(head, file);
   if (!decoded.ok) return decoded;
   const text = decoded.value.replace(/^\uFEFF/, '').trimStart();
-  if (text.startsWith('{') || text.startsWith('[')) return kindOfJson(decoded.value, file);
-  return kindOfTable(text, file);
+  if (!(text.startsWith('{') || text.startsWith('['))) return kindOfTable(text, file);
+  const whole = head.length < bytes.length ? decodeText(bytes, file) : decoded;
+  return whole.ok ? kindOfJson(whole.value, file) : whole;
 }
 
 function kindOfJson(text: string, file: string): Outcome<FileKind> {

@@ -8,6 +8,8 @@ test.each([
   ['layout', '\uFEFF {"type":"FeatureCollection","features":[]}'],
   ['points', 'Lat;Lon;Yield\n1,5;2,5;3\n'],
   ['points', `Lat,Lon,Yield\n${'42.1,-93.1,9.5\n'.repeat(20_000)}`],
+  ['points', `Lat,Lon,Yield\n${'42.1,-93.1,9.5\n'.repeat(100_000)}`],
+  ['layout', `${' '.repeat(2000)}{"type":"FeatureCollection",\n"features":[\n${'{},\n'.repeat(300_000)}{}]}`],
   ['hand', 'Strip,Weight (kg)\n1,900\n'],
 ])('tells a %s by its content, whatever its name', (kind, text) => {
   expect(taken(sniffFile(asBytes(text), 'file.dat'))).toBe(kind);

@@ -54,7 +54,12 @@ function decidesSentence({ judged, flipped }: CleaningGrid): string {
 }
 
 function foundOrNothing(grid: CleaningGrid | null): TemplateResult {
-  return grid === null ? html`<p>There is no verdict yet that cleaning could move.</p>` : found(grid);
+  return grid === null
+    ? html`<p>
+        There is no verdict that cleanings could be held against: none yet, or one of a split plot or on another scale,
+        which this comparison does not carry.
+      </p>`
+    : found(grid);
 }
 
 function found(grid: CleaningGrid): TemplateResult {

@@ -87,7 +87,7 @@ function levelCell(strip: Strip, key: 'row' | 'column', label: string): Template
 function covariateCell({ id, covariate }: Strip, name: string): TemplateResult {
   return html`
     <td data-label=${name} class="short">
-      <sv-number label="${name} of strip ${id}" hiddenLabel blank="not measured" .value=${covariate ?? null}
+      <sv-number label="${name} of strip ${id}" hiddenLabel blank="none" .value=${covariate ?? null}
         .take=${(value: number | null) => changeStrip(id, { covariate: value })}></sv-number>
     </td>
   `;
