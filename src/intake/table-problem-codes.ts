@@ -1,0 +1,178 @@
+import type { IntakeProblemCodeEntry } from './problem-code-entry.ts';
+
+/** Of tables, their numbers and their columns. */
+export const TABLE_PROBLEM_CODES = [
+  // Tables
+  {
+    code: 'notATable',
+    severity: 'error',
+    place: 'file',
+    details: {},
+    means: 'No comma, semicolon, tab or bar, nor runs of spaces, divide the first lines into columns.',
+  },
+  {
+    code: 'headerOnly',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'A line of headings and no row beneath it.',
+  },
+  {
+    code: 'noHeadings',
+    severity: 'error',
+    place: 'row',
+    details: { cells: 'list: what stands in the first line' },
+    means: 'The first line holds numbers alone where headings are needed.',
+  },
+  {
+    code: 'linesAboveHeadings',
+    severity: 'note',
+    place: 'row',
+    details: { count: 'lines passed over', example: 'beginning of the first of them' },
+    means: 'Comments or titles stand above the line of headings.',
+  },
+  {
+    code: 'unitsBelowHeadings',
+    severity: 'note',
+    place: 'row',
+    details: { units: 'list' },
+    means: 'The row beneath the headings holds their units; it is no row of data.',
+  },
+  {
+    code: 'unitsDisagree',
+    severity: 'error',
+    place: 'cell',
+    details: { inHeading: 'unit in the heading', below: 'unit in the row beneath' },
+    means: 'A heading and the row of units beneath it name different units.',
+  },
+  {
+    code: 'headingTwice',
+    severity: 'warning',
+    place: 'column',
+    details: { readAs: 'the name under which the later column goes on, e.g. "Yield (2)"' },
+    means: 'Two columns carry the same heading.',
+  },
+  {
+    code: 'raggedRow',
+    severity: 'warning',
+    place: 'row',
+    details: { cells: 'cells in that row', expected: 'number of headings', count: 'rows of that kind' },
+    means: 'Rows with fewer cells than headings; the missing cells count as blank.',
+  },
+  {
+    code: 'rowTooLong',
+    severity: 'warning',
+    place: 'row',
+    details: { cells: 'cells in that row', expected: 'number of headings', count: 'rows of that kind' },
+    means:
+      'Rows with more filled cells than headings (a decimal comma in a comma-separated file, or a stray separator): which value belongs under which heading cannot be told. Points: the rows are set aside. Tables: an error.',
+  },
+  {
+    code: 'unclosedQuote',
+    severity: 'error',
+    place: 'row',
+    details: {},
+    means: 'A quotation mark is opened at that row and never closed.',
+  },
+  {
+    code: 'lastLineCutOff',
+    severity: 'warning',
+    place: 'row',
+    details: {},
+    means: 'The last line breaks off in the middle (a copy was interrupted); the rows before it are used.',
+  },
+  // Numbers
+  {
+    code: 'notANumber',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', count: 'such cells in the column' },
+    means: 'Text, infinity or NaN where a number is needed.',
+  },
+  {
+    code: 'ambiguousNumber',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', count: 'such cells in the column' },
+    means:
+      'A single comma or dot before three digits: thousands or decimals? Nothing else in the file tells.',
+  },
+  {
+    code: 'mixedDecimalMarks',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', other: 'a cell that uses the other mark' },
+    means: 'Some cells of the column use a decimal comma and some a decimal point.',
+  },
+  {
+    code: 'lostPlots',
+    severity: 'note',
+    place: 'column',
+    details: { count: 'number', rows: 'list of row numbers as text, at most 10' },
+    means: 'Blank, NA or . stand in these rows: lost plots, left out for this response.',
+  },
+  {
+    code: 'noValues',
+    severity: 'error',
+    place: 'column',
+    details: {},
+    means: 'The column holds no number at all.',
+  },
+  // Columns
+  {
+    code: 'askWhichColumn',
+    severity: 'error',
+    place: 'file',
+    details: { role: 'ColumnRole', candidates: 'list of headings' },
+    means: 'Several columns answer equally well for one quantity; the user must choose.',
+  },
+  {
+    code: 'askUnit',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', units: 'list of units that would be understood' },
+    means: 'The column needs a unit and its heading names none.',
+  },
+  {
+    code: 'unknownUnit',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', unit: 'as written', units: 'list of units that would be understood' },
+    means: 'The unit chosen by the user is not known, or does not measure this quantity.',
+  },
+  {
+    code: 'noSuchColumn',
+    severity: 'error',
+    place: 'column',
+    details: { headings: 'list', role: 'ColumnRole' },
+    means: 'A column named by the user is not in the file. `column` is the name asked for.',
+  },
+  {
+    code: 'columnUsedTwice',
+    severity: 'error',
+    place: 'column',
+    details: { roles: 'list of ColumnRole' },
+    means: 'The user named one column for two purposes.',
+  },
+  {
+    code: 'bushelsNeedCrop',
+    severity: 'error',
+    place: 'column',
+    details: { role: 'ColumnRole', unit: 'as written' },
+    means: 'A bushel is a mass only when the crop is known.',
+  },
+  {
+    code: 'unitsInCells',
+    severity: 'note',
+    place: 'column',
+    details: { unit: 'name' },
+    means: 'The unit stands behind every number of the column, and was taken from there.',
+  },
+  {
+    code: 'mixedUnits',
+    severity: 'error',
+    place: 'cell',
+    details: { text: 'what stands there', other: 'a cell or unit that differs from it' },
+    means: 'The cells of one column carry different units, or some a unit and some none.',
+  },
+] as const satisfies readonly IntakeProblemCodeEntry[];
