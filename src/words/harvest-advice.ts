@@ -34,8 +34,7 @@ export const HARVEST_ADVICE: AdviceByCode = {
     whatToDo: 'Check the header width; if it is right, weigh these strips by hand or leave them out.',
   },
   pointsFarFromStrips: {
-    message:
-      'The points ({points}) lie {distanceKm} km from the strips (would exchanging longitude and latitude bring them together: {swapFits}).',
+    message: 'The points ({points}) lie {distanceKm} km from the strips. {swapFits}',
     whatToDo: 'Check that file and layout are of the same field, and which column is longitude.',
   },
   exclusionOnNoStrip: {

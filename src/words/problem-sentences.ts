@@ -64,6 +64,10 @@ function detailInWords(key: string, detail: Details[string] | undefined): Detail
   if (key === 'roles' && isList(detail)) return detail.map(columnRoleWords);
   if (key === 'looksLike' && typeof detail === 'string') return contentWords(detail);
   if (key === 'mostOften') return typeof detail === 'string' ? setAsideWords(detail) : 'no point lay there';
+  if (key === 'swapFits')
+    return detail === true
+      ? 'With longitude and latitude exchanged they would lie together.'
+      : 'Exchanging longitude and latitude would not bring them together.';
   if (key === 'screens' && isList(detail)) return detail.map(setAsideWords);
   return isList(detail) ? shortened(detail) : detail;
 }
