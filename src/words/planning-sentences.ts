@@ -1,5 +1,8 @@
 import { fixed, levelText, percentOf, significant } from './number-formats.ts';
 
+export const RECKONED_AS_BLOCKS =
+  'Reckoned as for complete blocks. A Latin square or a split plot has errors of its own, which this does not know: take it as a rough guide.';
+
 /** A plan and what it can do, as `planning` gives it; percentages are of the trial's mean. */
 export interface PlanInFigures {
   readonly plan: {

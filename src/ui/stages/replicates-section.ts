@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { detectableCurve } from '../../figures/detectable-curve.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
-import { planningSentences } from '../../words/planning-sentences.ts';
+import { planningSentences, RECKONED_AS_BLOCKS } from '../../words/planning-sentences.ts';
 import '../parts/figure-frame.ts';
 import '../parts/number-field.ts';
 import {
@@ -33,9 +33,15 @@ export class ReplicatesSection extends SignalElement {
         <h2 id="replicates-heading">Are there enough replicates?</h2>
         ${questionFields(planningQuestion.value, current)}
         <div aria-live="polite">${answered(planningAnswer.value)}</div>
+        ${isPlain(current) ? nothing : html`<p class="hint">${RECKONED_AS_BLOCKS}</p>`}
       </section>
     `;
   }
+}
+
+/** Planning knows blocks, or strips without them. */
+function isPlain({ inference }: TrialDocument): boolean {
+  return inference.square !== true && inference.factors?.split !== true;
 }
 
 function questionFields(asked: PlanningQuestion, current: TrialDocument): TemplateResult {
