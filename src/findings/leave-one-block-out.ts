@@ -8,7 +8,7 @@ import { pairsThatMatter } from './pairs-that-matter.ts';
 import { termsOfPair } from './ratio-money.ts';
 import type { ReportAnswer, ReportResponse } from './report-model.ts';
 import { isReportRefusal } from './report-refusal.ts';
-import { designOf } from './response-design.ts';
+import { designOf, type ResponseDesign } from './response-design.ts';
 import { fitResponse } from './response-fit.ts';
 import type { ResponsePlots } from './response-plots.ts';
 import { differenceVerdict, moneyVerdict } from './verdicts.ts';
@@ -24,22 +24,31 @@ export function leaveOneBlockOut(
   analysed: AnalysedResponse,
   answers: readonly ReportAnswer[],
 ): readonly LeftOut[] {
-  const { design, response } = analysed;
+  if (answers.length > MOST_COMPARISONS) return [];
+  return withoutEachBlock(
+    analysed.response,
+    analysed.design,
+    (kept) => verdictsOf(analysed, kept),
+    (comparisons) => comparisons.some((one) => changed(one, answers)),
+  );
+}
+
+/** The same for any analysis: its verdicts on the strips that are kept, or text where they cannot be analysed. */
+export function withoutEachBlock(
+  response: ResponsePlots,
+  { blocks }: ResponseDesign,
+  verdictsOn: (kept: ResponsePlots) => LeftOut['comparisons'] | string,
+  changes: (comparisons: LeftOut['comparisons']) => boolean,
+): LeftOut[] {
   const names = response.blocks;
-  const fits = design.blocks.length >= 3 && design.blocks.length <= MOST_BLOCKS;
-  if (names === null || !fits || answers.length > MOST_COMPARISONS) return [];
-  return design.blocks.map((block) => {
+  if (names === null || blocks.length < 3 || blocks.length > MOST_BLOCKS) return [];
+  return blocks.map((block) => {
     const left = names[block] ?? '';
     const kept = { ...response, plots: response.plots.filter((plot) => plot.block !== block) };
-    const comparisons = verdictsOf(analysed, kept);
+    const comparisons = verdictsOn(kept);
     if (typeof comparisons === 'string')
       return { block: left, refusal: comparisons, comparisons: [], changes: false };
-    return {
-      block: left,
-      refusal: null,
-      comparisons,
-      changes: comparisons.some((one) => changed(one, answers)),
-    };
+    return { block: left, refusal: null, comparisons, changes: changes(comparisons) };
   });
 }
 

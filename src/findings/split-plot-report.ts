@@ -26,7 +26,7 @@ import { answerOf, type JudgedComparison } from './comparison-answer.ts';
 import { comparisonRow } from './comparison-rows.ts';
 import { factorOf, occurringLevels } from './design-terms.ts';
 import { detectableOf } from './detectable.ts';
-import { blockWeakness } from './leave-one-block-out.ts';
+import { blockWeakness, withoutEachBlock } from './leave-one-block-out.ts';
 import type { AnovaSource, ReportResponse } from './report-model.ts';
 import { fromRefusal, isReportRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
 import { designOf, type ResponseDesign } from './response-design.ts';
@@ -45,8 +45,6 @@ const SOURCE_OF: Readonly<Record<SplitPlot['rows'][number]['source'], AnovaSourc
   subError: 'error',
 };
 const FEW_ERROR_DF = 6;
-/** Beyond, one block hardly matters. */
-const MOST_BLOCKS = 12;
 
 interface Split {
   readonly response: ResponsePlots;
@@ -76,9 +74,16 @@ export function splitPlotReport(
 ): ReportResponse | ReportRefusal {
   const report = splitPlotAnalysis(empty, response, design, judging, surroundings);
   if (isReportRefusal(report)) return report;
-  const analysed = (kept: ResponsePlots) =>
-    splitPlotAnalysis(empty, kept, designOf(kept), judging, surroundings);
-  const leaveOneBlockOut = withoutEachBlock(response, design, report, analysed);
+  const leaveOneBlockOut = withoutEachBlock(
+    response,
+    design,
+    (kept) => {
+      const without = splitPlotAnalysis(empty, kept, designOf(kept), judging, surroundings);
+      return isReportRefusal(without) ? without.message : without.answers.map(verdictOf);
+    },
+    // By place, since a level of one factor may be called as one of the other.
+    (comparisons) => comparisons.some((one, i) => one.difference !== report.answers[i]?.difference),
+  );
   const answers = report.answers.map((one) => ({
     ...one,
     weakens: [...one.weakens, ...blockWeakness(one, leaveOneBlockOut)],
@@ -86,27 +91,9 @@ export function splitPlotReport(
   return { ...report, answers, leaveOneBlockOut };
 }
 
-/** The verdicts once more without each block in turn; empty without three blocks. */
-function withoutEachBlock(
-  response: ResponsePlots,
-  { blocks }: ResponseDesign,
-  whole: ReportResponse,
-  analysed: (kept: ResponsePlots) => ReportResponse | ReportRefusal,
-): ReportResponse['leaveOneBlockOut'] {
-  if (blocks.length < 3 || blocks.length > MOST_BLOCKS) return [];
-  return blocks.map((block) => {
-    const kept = { ...response, plots: response.plots.filter((plot) => plot.block !== block) };
-    const without = analysed(kept);
-    const name = response.blocks?.[block] ?? '';
-    if (isReportRefusal(without))
-      return { block: name, refusal: without.message, comparisons: [], changes: false };
-    const comparisons = without.answers.map(({ a, b, estimate, interval, difference, money }) => {
-      const { lower, upper } = interval;
-      return { a, b, estimate, lower, upper, difference, money };
-    });
-    const changes = comparisons.some((one, i) => one.difference !== whole.answers[i]?.difference);
-    return { block: name, refusal: null, comparisons, changes };
-  });
+function verdictOf({ a, b, estimate, interval, difference, money }: ReportResponse['answers'][number]) {
+  const { lower, upper } = interval;
+  return { a, b, estimate, lower, upper, difference, money };
 }
 
 function splitPlotAnalysis(

@@ -1,10 +1,7 @@
 import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import { testByDesign } from './set-aside-balance.ts';
+import { balanceOfShares, WORTH_SAYING_GAP, WORTH_SAYING_P } from './set-aside-balance.ts';
 import type { StripValue } from './strip-values.ts';
-
-const WORTH_SAYING_P = 0.1;
-const WORTH_SAYING_GAP = 0.05;
 
 /**
  * Did areas for single strips take more from one treatment than from another? Each strip's share of points that they
@@ -18,12 +15,8 @@ export function exclusionBalance(trial: TrialDocument, values: readonly StripVal
     return pointsKept + cut === 0 ? null : cut / (pointsKept + cut);
   });
   if (shares.every((share) => share === null || share === 0)) return [];
-  const means = trial.treatments.flatMap(({ id }) => {
-    const own = shares.filter((share, s) => share !== null && trial.strips[s]?.treatment === id) as number[];
-    return own.length === 0 ? [] : [own.reduce((sum, share) => sum + share, 0) / own.length];
-  });
-  const gap = means.length < 2 ? 0 : Math.max(...means) - Math.min(...means);
-  const { p } = testByDesign(trial, shares);
+  const { gap: found, p } = balanceOfShares(trial, shares);
+  const gap = found ?? 0;
   if (gap < WORTH_SAYING_GAP && (p === null || p >= WORTH_SAYING_P)) return [];
   return [problem('warning', 'exclusionsByTreatment', {}, { p, gapPercent: 100 * gap })];
 }

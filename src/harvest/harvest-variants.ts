@@ -11,7 +11,7 @@ import { placeFile } from './placed-file.ts';
 import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
 import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
 import { stripValues } from './strip-sums.ts';
-import type { SetAsideReason } from './strip-values.ts';
+import { SET_ASIDE_REASONS } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
 
 /** Settings that a variant may change; all others stand as the trial has them. */
@@ -32,15 +32,7 @@ export type VariedSettings = Pick<
 export type HarvestUnder = (varied: VariedSettings) => readonly (number | null)[];
 
 /** Screens whose reasons end a pass, or that come before one that does, stand first in each variant. */
-const FIRST: readonly SetAsideReason[] = [
-  'unreadable',
-  'outsideStrips',
-  'sideMargin',
-  'headerUp',
-  'turning',
-  'cutFromBlock',
-  'cutFromStrip',
-];
+const FIRST = SET_ASIDE_REASONS.slice(0, SET_ASIDE_REASONS.indexOf('endMargin'));
 const FURTHER = ['endMargin', 'speed', 'width', 'moisture'] as const;
 
 /** A file at one lag, its reasons up to turning, and what further screens say, by the settings they were asked with. */

@@ -2,7 +2,7 @@ import { failure, type Outcome, type Problem, problem, success } from '../trial/
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { M2_PER_HA } from '../trial/units.ts';
 import type { PointHarvest } from './harvest-points.ts';
-import { type SetAsideBalance, testByDesign } from './set-aside-balance.ts';
+import { type SetAsideBalance, testByDesign, WORTH_SAYING_P } from './set-aside-balance.ts';
 import type { StripValue } from './strip-values.ts';
 
 /** What a scale or a weigh wagon said of one load: all that was cut in one strip, or in several, ends included. */
@@ -38,8 +38,6 @@ export interface WeighedHarvest {
 }
 
 type Harvest = Pick<PointHarvest, 'strips' | 'cut'>;
-
-const WORTH_SAYING_P = 0.1;
 
 /**
  * What does each strip yield by the scale? Its weight at standard moisture over the ground that its passes cut, ends

@@ -34,7 +34,14 @@ export interface SetAsideBalance {
  * units, since points of one strip fail together; counting points would call nearly every trial unbalanced.
  */
 export function setAsideBalance(trial: TrialDocument, values: readonly StripValue[]): SetAsideBalance {
-  const shareOfStrip = values.map(shareOf);
+  return balanceOfShares(trial, values.map(shareOf));
+}
+
+/** The same of any share of each strip. */
+export function balanceOfShares(
+  trial: TrialDocument,
+  shareOfStrip: readonly (number | null)[],
+): SetAsideBalance {
   const shareOfTreatment = trial.treatments.map(({ id }) =>
     meanOf(shareOfStrip.filter((_, s) => trial.strips[s]?.treatment === id)),
   );
@@ -43,12 +50,14 @@ export function setAsideBalance(trial: TrialDocument, values: readonly StripValu
   return { shareOfStrip, shareOfTreatment, gap, ...testByDesign(trial, shareOfStrip) };
 }
 
-const WORTH_SAYING_P = 0.1;
-const GAP_SAID_WITH_THE_ANSWER = 0.05;
+/** Common practice, no source. */
+export const WORTH_SAYING_P = 0.1;
+/** Between treatments: 5 percentage points (common practice, no source). */
+export const WORTH_SAYING_GAP = 0.05;
 
 /** A gap of 5 percentage points stands beside the answer in any case; below that the test speaks. */
 export function balanceProblems({ p, gap }: SetAsideBalance): Problem[] {
-  if (p === null || gap === null || p >= WORTH_SAYING_P || gap >= GAP_SAID_WITH_THE_ANSWER) return [];
+  if (p === null || gap === null || p >= WORTH_SAYING_P || gap >= WORTH_SAYING_GAP) return [];
   return [problem('warning', 'setAsideByTreatment', {}, { p, gapPercent: 100 * gap })];
 }
 
