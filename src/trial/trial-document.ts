@@ -3,14 +3,14 @@ import { exclusionAreaSchema } from './exclusion-area.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 
 /**
- * The trial document, version 2 (`migrations.ts` brings older ones here): the only thing a user edits and the only thing that is kept.
+ * The trial document, version 3 (`migrations.ts` brings older ones here): the only thing a user edits and the only thing that is kept.
  *
  * All quantities are SI or the trade's metric units, named in the field (`costPerHa`, `endMarginM`). `null` means
  * "not known" or "switched off", as each field says. The schemas check and never rewrite: an opened document is the
  * very value that was read, so fields that this version does not know survive a round trip.
  */
 export const TRIAL_FORMAT = 'stripverdict-trial';
-export const TRIAL_VERSION = 2;
+export const TRIAL_VERSION = 3;
 
 const finite = v.pipe(v.number(), v.finite());
 const notNegative = v.pipe(finite, v.minValue(0));

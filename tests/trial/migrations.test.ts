@@ -6,9 +6,9 @@ import { TRIAL_VERSION, type TrialDocument } from '../../src/trial/trial-documen
 import { smallTrial } from './trials.ts';
 
 describe('an older document', () => {
-  it('of version 1 opens as this version and keeps all that it held', () => {
+  it.each([1, 2])('of version %d opens as this version and keeps all that it held', (version) => {
     const { version: _, ...kept } = smallTrial();
-    const opened = openTrial(JSON.stringify({ ...kept, version: 1, soilSamples: 3 }));
+    const opened = openTrial(JSON.stringify({ ...kept, version, soilSamples: 3 }));
     expect(opened.ok && JSON.parse(trialText(opened.value))).toEqual({
       ...kept,
       version: TRIAL_VERSION,
