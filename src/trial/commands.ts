@@ -1,5 +1,6 @@
 import type { ExclusionArea } from './exclusion-area.ts';
 import { validateTrial } from './open-trial.ts';
+import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
 import type {
@@ -9,6 +10,7 @@ import type {
   HarvestSettings,
   Inference,
   LayoutFile,
+  PassNumbering,
   Strip,
   Treatment,
   TrialDocument,
@@ -36,6 +38,12 @@ export type TrialCommand =
       readonly changes: Partial<Omit<Strip, 'id' | 'polygon'>>;
     }
   | { readonly name: 'removeStrip'; readonly id: string }
+  | {
+      readonly name: 'assignPasses';
+      /** By strip id; strips that are not named keep theirs. */
+      readonly passesOfStrips: Readonly<Record<string, readonly number[]>>;
+      readonly numbering: PassNumbering;
+    }
   | { readonly name: 'takeHarvestFile'; readonly file: HarvestFile }
   | {
       readonly name: 'changeHarvestFile';
@@ -104,6 +112,8 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
       return { ...trial, strips: changeById(trial.strips, command.id, command.changes) };
     case 'removeStrip':
       return removeStrip(trial, command.id);
+    case 'assignPasses':
+      return assignPasses(trial, command.passesOfStrips, command.numbering);
     case 'takeHarvestFile':
       return takeHarvestFile(trial, command.file);
     case 'changeHarvestFile':
@@ -173,6 +183,7 @@ function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
   const areas = exclusionsOf(trial).filter(({ strip }) => strip === null || strips.has(strip));
   return {
     ...withExclusions(trial, areas),
+    ...(trial.passNumbering === undefined ? {} : { passNumbering: null }),
     layoutFile: layout.file,
     treatments: keepOneCheck(treatments),
     blocks: [...layout.blocks],
@@ -192,6 +203,22 @@ function isSameTreatment(known: Treatment, taken: Treatment): boolean {
 function keepOneCheck(treatments: readonly Treatment[]): Treatment[] {
   const first = treatments.find(({ isCheck }) => isCheck)?.id;
   return treatments.map((treatment) => ({ ...treatment, isCheck: treatment.id === first }));
+}
+
+/** Numbers of an older track that are not given anew would speak of other passes: they go with it. */
+function assignPasses(
+  trial: TrialDocument,
+  passesOfStrips: Readonly<Record<string, readonly number[]>>,
+  numbering: PassNumbering,
+): TrialDocument {
+  const before = trial.passNumbering ?? null;
+  const isOtherTrack = before !== null && !isSameNumbering(before, numbering);
+  const strips = trial.strips.map((strip): Strip => {
+    const given = passesOfStrips[strip.id];
+    if (given !== undefined) return { ...strip, passes: [...given] };
+    return isOtherTrack && strip.passes !== undefined ? { ...strip, passes: null } : strip;
+  });
+  return { ...trial, strips, passNumbering: numbering };
 }
 
 /** An area cut from that strip alone goes with it. */

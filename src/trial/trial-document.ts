@@ -45,6 +45,19 @@ export const stripSchema = v.object({
   column: v.optional(v.nullable(filledText)),
   /** Of `inference.covariate`, in its own unit; null or absent: not measured. */
   covariate: v.optional(v.nullable(finite)),
+  /** Harvest passes that the strip was cut in, numbered in field order, where it has no polygon; null or absent: none. */
+  passes: v.optional(v.nullable(v.array(v.pipe(v.number(), v.integer(), v.minValue(1))))),
+});
+
+/** The numbered passes that `passes` of the strips speak of, so that another track is noticed. */
+export const passNumberingSchema = v.object({
+  /** Paths of the files whose track was cut, sorted. */
+  files: v.array(filledText),
+  count: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  /** The edge of the field that number 1 lies at. */
+  from: v.picklist(['west', 'south']),
+  /** From the middle of the first pass to that of the last. */
+  acrossM: notNegative,
 });
 
 /** Where a user says which column or property holds what; absent roles are found by meaning. */
@@ -174,6 +187,8 @@ export const trialDocumentSchema = v.object({
   treatments: v.array(treatmentSchema),
   blocks: v.array(blockSchema),
   strips: v.array(stripSchema),
+  /** null or absent: strips are not placed by pass, or the numbers were not held against a track yet. */
+  passNumbering: v.optional(v.nullable(passNumberingSchema)),
   layoutFile: v.nullable(layoutFileSchema),
   harvestFiles: v.array(harvestFileSchema),
   harvest: harvestSettingsSchema,
@@ -187,6 +202,7 @@ export type TrialDocument = v.InferOutput<typeof trialDocumentSchema>;
 export type Treatment = v.InferOutput<typeof treatmentSchema>;
 export type Block = v.InferOutput<typeof blockSchema>;
 export type Strip = v.InferOutput<typeof stripSchema>;
+export type PassNumbering = v.InferOutput<typeof passNumberingSchema>;
 export type StripPolygon = v.InferOutput<typeof stripPolygonSchema>;
 export type HarvestFile = v.InferOutput<typeof harvestFileSchema>;
 export type LayoutFile = v.InferOutput<typeof layoutFileSchema>;

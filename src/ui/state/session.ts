@@ -95,6 +95,7 @@ export const EDIT_NAMES: Readonly<Record<TrialCommand['name'], string>> = {
   takeLayout: 'taking a layout',
   changeStrip: 'a change to a strip',
   removeStrip: 'removing a strip',
+  assignPasses: 'assigning passes',
   takeHarvestFile: 'taking a harvest file',
   changeHarvestFile: 'a change to how a file is read',
   removeHarvestFile: 'removing a harvest file',
