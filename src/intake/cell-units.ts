@@ -1,6 +1,6 @@
 import type { Problem } from '../trial/problem.ts';
 import { type DecimalReading, readDecimal } from './decimal-number.ts';
-import { findUnit, type KnownUnit, type Quantity } from './known-units.ts';
+import { findUnit, type KnownUnit, measures, type Quantity } from './known-units.ts';
 import type { NumberColumn, NumberPlace } from './number-column.ts';
 import { intakeProblem } from './problem-codes.ts';
 
@@ -31,7 +31,7 @@ export function unitOfCells(
 ): KnownUnit | 'mixed' | null {
   const filled = cells.filter((cell) => readDecimal(cell, reading).kind !== 'lost');
   const units = filled.map((cell) => numberWithUnit(cell, reading)?.unit ?? null);
-  const [first] = units.filter((unit) => unit?.quantity === quantity);
+  const [first] = units.filter((unit) => measures(unit, quantity));
   if (first === undefined || first === null) return null;
   const plain = filled.filter((cell) => readDecimal(cell, reading).kind === 'number').length;
   if (plain > 0 || units.some((unit) => unit !== null && unit.name !== first.name)) return 'mixed';

@@ -1,7 +1,17 @@
-import { HA_PER_ACRE, KG_PER_POUND, M_PER_FOOT, M_PER_INCH, M_PER_MILE, M2_PER_HA } from '../trial/units.ts';
+import {
+  HA_PER_ACRE,
+  KG_PER_POUND,
+  LITRES_PER_US_GALLON,
+  M_PER_FOOT,
+  M_PER_INCH,
+  M_PER_MILE,
+  M2_PER_HA,
+} from '../trial/units.ts';
 
 export type Quantity =
   | 'yield'
+  | 'volumePerArea'
+  | 'applicationRate'
   | 'massFlow'
   | 'mass'
   | 'length'
@@ -12,8 +22,9 @@ export type Quantity =
   | 'time';
 
 /**
- * A unit that intake reads, and the way to the unit used inside (kg/ha, kg/s, kg, m, m², m/s, %, degrees, s):
- * value × `factor`, and × pounds per bushel of the crop where `inBushels`.
+ * A unit that intake reads, and the way to the unit used inside (kg/ha, L/ha, kg/s, kg, m, m², m/s, %, degrees, s):
+ * value × `factor`, and × pounds per bushel of the crop where `inBushels`. A rate put out
+ * is read in units of mass or of volume per area (`measures`).
  */
 export interface KnownUnit {
   readonly name: string;
@@ -24,15 +35,24 @@ export interface KnownUnit {
 
 interface BaseUnit {
   readonly name: string;
-  readonly of: 'mass' | 'length' | 'area' | 'time';
-  /** In kg, m, m² or s; for a bushel: kilograms per bushel of a crop with one pound per bushel. */
+  readonly of: 'mass' | 'volume' | 'length' | 'area' | 'time';
+  /** In kg, litres, m, m² or s; for a bushel: kilograms per bushel of a crop with one pound per bushel. */
   readonly si: number;
   readonly spellings: readonly string[];
 }
 
 const SHORT_TON_POUNDS = 2000;
+/** US customary liquid measure: 128 fluid ounces, 8 pints or 4 quarts in a gallon (NIST Handbook 44, appendix C). */
+const FLUID_OUNCES_PER_GALLON = 128;
+const PINTS_PER_GALLON = 8;
+const QUARTS_PER_GALLON = 4;
+/** Avoirdupois ounces in a pound (ibid.). */
+const OUNCES_PER_POUND = 16;
 
-/** "ton" alone is left out: it is 907 kg in one country and 1000 kg in another. */
+/**
+ * "ton" alone is left out: it is 907 kg in one country and 1000 kg in another. So is "oz", a mass and a volume.
+ * Gallon, quart, pint and fluid ounce are those of the United States, since rates per acre are.
+ */
 const BASE_UNITS: readonly BaseUnit[] = [
   { name: 'kg', of: 'mass', si: 1, spellings: ['kg', 'kgs', 'kilo', 'kilos', 'kilogram', 'kilograms'] },
   { name: 'g', of: 'mass', si: 0.001, spellings: ['g', 'gram', 'grams'] },
@@ -72,6 +92,48 @@ const BASE_UNITS: readonly BaseUnit[] = [
   { name: 'ft2', of: 'area', si: M_PER_FOOT ** 2, spellings: ['ft2', 'ft²', 'sqft', 'squarefeet'] },
   { name: 'ha', of: 'area', si: M2_PER_HA, spellings: ['ha', 'hectare', 'hectares', 'hektar'] },
   { name: 'ac', of: 'area', si: HA_PER_ACRE * M2_PER_HA, spellings: ['ac', 'acre', 'acres'] },
+  {
+    name: 'oz wt',
+    of: 'mass',
+    si: KG_PER_POUND / OUNCES_PER_POUND,
+    spellings: ['ozwt', 'wtoz', 'ozav', 'avoz'],
+  },
+  {
+    name: 'L',
+    of: 'volume',
+    si: 1,
+    spellings: ['l', 'lt', 'ltr', 'liter', 'liters', 'litre', 'litres'],
+  },
+  {
+    name: 'mL',
+    of: 'volume',
+    si: 0.001,
+    spellings: ['ml', 'cc', 'milliliter', 'milliliters', 'millilitres'],
+  },
+  {
+    name: 'gal',
+    of: 'volume',
+    si: LITRES_PER_US_GALLON,
+    spellings: ['gal', 'gals', 'gallon', 'gallons', 'usgal'],
+  },
+  {
+    name: 'qt',
+    of: 'volume',
+    si: LITRES_PER_US_GALLON / QUARTS_PER_GALLON,
+    spellings: ['qt', 'qts', 'quart', 'quarts'],
+  },
+  {
+    name: 'pt',
+    of: 'volume',
+    si: LITRES_PER_US_GALLON / PINTS_PER_GALLON,
+    spellings: ['pt', 'pts', 'pint', 'pints'],
+  },
+  {
+    name: 'fl oz',
+    of: 'volume',
+    si: LITRES_PER_US_GALLON / FLUID_OUNCES_PER_GALLON,
+    spellings: ['floz', 'flozs', 'fluidounce', 'fluidounces', 'flounce', 'flounces'],
+  },
   { name: 's', of: 'time', si: 1, spellings: ['s', 'sec', 'secs', 'second', 'seconds', 'sek'] },
   { name: 'ms', of: 'time', si: 0.001, spellings: ['ms', 'msec', 'millisecond', 'milliseconds'] },
   { name: 'min', of: 'time', si: 60, spellings: ['min', 'mins', 'minute', 'minutes'] },
@@ -87,6 +149,9 @@ const WHOLE_UNITS: readonly (KnownUnit & { readonly spellings: readonly string[]
   whole('mph', 'speed', M_PER_MILE / 3600, ['mph']),
   whole('ft/s', 'speed', M_PER_FOOT, ['fps']),
   whole('t/ha', 'yield', 1000, ['mg/ha']),
+  // By mass or by volume: a rate, but of which kind cannot be told, so `measures` is never true of it.
+  whole('oz/ac', 'applicationRate', Number.NaN, ['oz/acre', 'ounces/ac', 'ounces/acre', 'ounce/acre']),
+  whole('gal/ac', 'volumePerArea', LITRES_PER_US_GALLON / HA_PER_ACRE, ['gpa']),
 ];
 
 function whole(name: string, quantity: Quantity, factor: number, spellings: readonly string[]) {
@@ -96,6 +161,11 @@ function whole(name: string, quantity: Quantity, factor: number, spellings: read
 /** The units offered where one has to be asked for. */
 export const UNITS_OFFERED: Readonly<Record<Quantity, readonly string[]>> = {
   yield: ['t/ha', 'kg/ha', 'dt/ha', 'bu/ac', 'lb/ac', 'short ton/ac', 'g/m2', 'kg/m2'],
+  volumePerArea: ['L/ha', 'mL/ha', 'gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac'],
+  applicationRate: [
+    ...['L/ha', 'mL/ha', 'kg/ha', 'g/ha', 't/ha'],
+    ...['gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac', 'lb/ac', 'oz wt/ac'],
+  ],
   massFlow: ['kg/s', 'lb/s', 't/h', 'kg/h', 'lb/h', 'bu/h'],
   mass: ['kg', 'g', 't', 'lb', 'bu', 'short ton'],
   length: ['m', 'ft', 'in', 'cm', 'mm'],
@@ -115,9 +185,20 @@ export function findUnit(spelling: string): KnownUnit | null {
   if (above === undefined || more !== undefined) return null;
   const numerator = findBase(above);
   if (numerator === null) return null;
-  if (below === undefined) return plain(numerator.name, numerator.of, numerator.si, numerator.name === 'bu');
+  // A bare "L" or "pt" at the end of a heading is more often a word than a volume, which nothing here measures.
+  if (below === undefined)
+    return numerator.of === 'volume'
+      ? null
+      : plain(numerator.name, numerator.of, numerator.si, numerator.name === 'bu');
   const denominator = findBase(below);
   return denominator === null ? null : quotient(numerator, denominator);
+}
+
+/** Does the unit measure that quantity? A rate is put out by mass or by volume, never in bushels. */
+export function measures(unit: KnownUnit | null, quantity: Quantity | null): boolean {
+  if (unit === null || quantity === null) return false;
+  if (quantity !== 'applicationRate') return unit.quantity === quantity;
+  return unit.quantity === 'volumePerArea' || (unit.quantity === 'yield' && !unit.inBushels);
 }
 
 function canonicalSpelling(spelling: string): string {
@@ -140,6 +221,8 @@ function quotient(above: BaseUnit, below: BaseUnit): KnownUnit | null {
   if (above.of === 'mass' && below.of === 'area') {
     return plain(name, 'yield', (above.si / below.si) * M2_PER_HA, inBushels);
   }
+  if (above.of === 'volume' && below.of === 'area')
+    return plain(name, 'volumePerArea', (above.si / below.si) * M2_PER_HA, false);
   if (above.of === 'mass' && below.of === 'time')
     return plain(name, 'massFlow', above.si / below.si, inBushels);
   if (above.of === 'length' && below.of === 'time') return plain(name, 'speed', above.si / below.si, false);

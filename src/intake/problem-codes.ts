@@ -1,4 +1,5 @@
 import { type Problem, type ProblemPlace, type ProblemSeverity, problem } from '../trial/problem.ts';
+import { APPLICATION_PROBLEM_CODES } from './application-problem-codes.ts';
 import { FILE_PROBLEM_CODES } from './file-problem-codes.ts';
 import { HAND_PROBLEM_CODES } from './hand-problem-codes.ts';
 import { LAYOUT_PROBLEM_CODES } from './layout-problem-codes.ts';
@@ -12,6 +13,7 @@ export const INTAKE_PROBLEM_CODES = [
   ...POINT_PROBLEM_CODES,
   ...HAND_PROBLEM_CODES,
   ...LAYOUT_PROBLEM_CODES,
+  ...APPLICATION_PROBLEM_CODES,
 ] as const;
 
 export type IntakeProblemCode = (typeof INTAKE_PROBLEM_CODES)[number]['code'];

@@ -1,10 +1,11 @@
 import type { Outcome, Problem } from '../trial/problem.ts';
 import type { ColumnChoice } from '../trial/trial-document.ts';
+import { APPLICATION_ROLES } from './application-words.ts';
 import { mixedUnits, unitOfCells } from './cell-units.ts';
 import { readDecimal } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import { type HeadingParts, saysWetOrDry, takeHeadingApart } from './heading-parts.ts';
-import { findUnit, type KnownUnit, type Quantity, UNITS_OFFERED } from './known-units.ts';
+import { findUnit, type KnownUnit, measures, type Quantity, UNITS_OFFERED } from './known-units.ts';
 import { numberColumn } from './number-column.ts';
 import { clockTimes } from './point-times.ts';
 import { isGridPosition, positionUnit } from './position-units.ts';
@@ -19,7 +20,7 @@ import {
 } from './quantity-words.ts';
 import type { ColumnQuestion, ColumnRole, RecognisedColumn, Recognition } from './recognition.ts';
 
-export type TableKind = 'points' | 'hand' | 'table' | 'corners';
+export type TableKind = 'points' | 'hand' | 'table' | 'corners' | 'application';
 
 /**
  * Which column holds what, as chosen by the user (`HarvestFile.columns`). A blank heading says that no column is
@@ -40,6 +41,7 @@ const ROLES: Readonly<Record<TableKind, readonly RoleWords[]>> = {
   hand: HAND_ROLES,
   table: TABLE_ROLES,
   corners: CORNER_ROLES,
+  application: APPLICATION_ROLES,
 };
 
 /**
@@ -195,7 +197,8 @@ function bestCandidates(words: RoleWords, work: Work): number[] {
 
 function candidateFor(words: RoleWords, parts: HeadingParts, index: number): Candidate | null {
   const unit = parts.unit;
-  const measuresIt = unit?.quantity === words.quantity || isGridPosition(words.role, parts);
+  const isOfUnclearKind = unit?.quantity === 'applicationRate' && words.role === 'appliedRate';
+  const measuresIt = measures(unit, words.quantity) || isOfUnclearKind || isGridPosition(words.role, parts);
   if (unit !== null && words.quantity !== null && !measuresIt) return null;
   if (unit !== null && words.quantity === null && parts.words.length > 0 && unit.name !== 'g') return null;
   const strange = (known: readonly string[]) =>
@@ -293,12 +296,12 @@ function unitOf(
   if (position !== null) return position;
   if (chosenUnit !== null) {
     const unit = findUnit(chosenUnit);
-    if (unit?.quantity === quantity) return unit;
+    if (unit !== null && measures(unit, quantity)) return unit;
     work.problems.push(intakeProblem('unknownUnit', place, { role: words.role, unit: chosenUnit, units }));
     return null;
   }
   const written = work.parts[columnIndex]?.unit ?? null;
-  if (written !== null && written.quantity === quantity) return written;
+  if (written !== null && measures(written, quantity)) return written;
   const inCells = unitOfCells(sampleCells(work.table, columnIndex), quantity, work.table.decimals);
   if (inCells === 'mixed') {
     work.problems.push(...mixedInSample(columnIndex, work));

@@ -22,6 +22,9 @@ export const COLUMN_ROLES = [
   'length',
   'area',
   'response',
+  'appliedRate',
+  'product',
+  'sprayState',
 ] as const;
 
 export type ColumnRole = (typeof COLUMN_ROLES)[number];

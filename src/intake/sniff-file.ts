@@ -7,7 +7,7 @@ import { intakeProblem } from './problem-codes.ts';
 import { columnOf, recogniseColumns, type TableKind } from './recognise-columns.ts';
 import type { ColumnRole } from './recognition.ts';
 
-export type FileKind = 'trial' | 'layout' | 'points' | 'hand';
+export type FileKind = 'trial' | 'layout' | 'points' | 'hand' | 'application';
 
 /** What a dropped file is, by its content: our trial document, a layout, a table with positions, or one without. */
 export function sniffFile(bytes: Uint8Array, file: string): Outcome<FileKind> {
@@ -56,12 +56,17 @@ function kindOfTable(text: string, file: string): Outcome<FileKind> {
   return success(kindOfColumns(table.value));
 }
 
-/** A table with positions holds points; with treatments and nothing harvested, the corners of a layout. */
+/**
+ * A table with positions holds points; with a rate per area and nothing harvested, a log of what was put out; with
+ * treatments and nothing harvested, the corners of a layout.
+ */
 export function kindOfColumns(table: DelimitedTable): FileKind {
   const has = rolesIn(table, 'points');
   if (!has('longitude') || !has('latitude')) return 'hand';
   const isHarvest = has('yield') || has('massFlow') || has('mass');
-  return !isHarvest && rolesIn(table, 'table')('treatment') ? 'layout' : 'points';
+  if (isHarvest) return 'points';
+  if (recogniseColumns(table, 'application', {}).units.has('appliedRate')) return 'application';
+  return rolesIn(table, 'table')('treatment') ? 'layout' : 'points';
 }
 
 function rolesIn(table: DelimitedTable, kind: TableKind): (role: ColumnRole) => boolean {

@@ -5,7 +5,7 @@ import { applyCommand, type TrialCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { newTrial } from '../trial/starting-settings.ts';
-import type { HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
+import type { ApplicationFile, HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile } from './input-file.ts';
 
 /** What the files that a user handed over mean for the trial: edits to be made, in order. */
@@ -21,7 +21,7 @@ export interface FilesTaken {
  */
 export async function takeFiles(files: readonly InputFile[]): Promise<FilesTaken> {
   const taken = await Promise.all(sourcesOf(files).map(takeFile));
-  const order = ['openTrial', 'takeLayout', 'takeHarvestFile'];
+  const order = ['openTrial', 'takeLayout', 'takeHarvestFile', 'takeApplicationFile'];
   const commands = taken.flatMap((one) => (one.ok ? [one.value] : []));
   return {
     commands: commands.sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name)),
@@ -50,8 +50,12 @@ export function partsBeside(name: string): readonly string[] {
   return namesBeside(name);
 }
 
-/** A harvest file taken anew under its old name keeps what was answered about it. */
+/** A harvest file or a log taken anew under its old name keeps what was answered about it. */
 export function keepingAnswers(trial: TrialDocument, command: TrialCommand): TrialCommand {
+  if (command.name === 'takeApplicationFile') {
+    const known = trial.applicationFiles?.find(({ path }) => path === command.file.path);
+    return known === undefined ? command : { ...command, file: known };
+  }
   if (command.name !== 'takeHarvestFile') return command;
   const before = trial.harvestFiles.find(({ path }) => path === command.file.path);
   return before === undefined || before.kind !== command.file.kind ? command : { ...command, file: before };
@@ -62,8 +66,15 @@ async function takeFile(file: SourceFile): Promise<Outcome<TrialCommand>> {
   if (!kind.ok) return kind;
   if (kind.value === 'trial') return trialCommand(file);
   if (kind.value === 'layout') return layoutCommand(file);
+  if (kind.value === 'application')
+    return success({ name: 'takeApplicationFile', file: applicationFile(file.name) }, kind.problems);
   const harvest: HarvestFile = { path: file.name, kind: kind.value, columns: {}, yieldColumns: [] };
   return success({ name: 'takeHarvestFile', file: harvest }, kind.problems);
+}
+
+/** A log of which nothing was answered yet. */
+export function applicationFile(path: string): ApplicationFile {
+  return { path, columns: {}, swathM: null, products: [] };
 }
 
 function trialCommand(file: InputFile): Outcome<TrialCommand> {

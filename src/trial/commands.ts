@@ -4,14 +4,17 @@ import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
 import type {
+  ApplicationFile,
   Block,
   Economics,
   HarvestFile,
   HarvestSettings,
   Inference,
   LayoutFile,
+  LoggedProduct,
   PassNumbering,
   Strip,
+  StripPolygon,
   Treatment,
   TrialDocument,
 } from './trial-document.ts';
@@ -51,6 +54,14 @@ export type TrialCommand =
       readonly changes: Partial<Omit<HarvestFile, 'path'>>;
     }
   | { readonly name: 'removeHarvestFile'; readonly path: string }
+  | { readonly name: 'takeApplicationFile'; readonly file: ApplicationFile }
+  | {
+      readonly name: 'changeApplicationFile';
+      readonly path: string;
+      readonly changes: Partial<Omit<ApplicationFile, 'path'>>;
+    }
+  | { readonly name: 'removeApplicationFile'; readonly path: string }
+  | { readonly name: 'takeAppliedPolygons'; readonly strips: readonly AppliedPolygon[] }
   | { readonly name: 'changeHarvestSettings'; readonly changes: Partial<HarvestSettings> }
   | { readonly name: 'addExclusion'; readonly area: ExclusionArea }
   | {
@@ -74,6 +85,12 @@ export interface TakenLayout {
   readonly treatments: readonly Treatment[];
   readonly blocks: readonly Block[];
   readonly strips: readonly Strip[];
+}
+
+/** Where a strip was really put; null takes that back. */
+export interface AppliedPolygon {
+  readonly id: string;
+  readonly polygon: StripPolygon | null;
 }
 
 export function applyCommand(trial: TrialDocument, command: TrialCommand): Outcome<TrialDocument> {
@@ -120,6 +137,14 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
       return { ...trial, harvestFiles: changeByPath(trial.harvestFiles, command.path, command.changes) };
     case 'removeHarvestFile':
       return { ...trial, harvestFiles: trial.harvestFiles.filter(({ path }) => path !== command.path) };
+    case 'takeApplicationFile':
+      return withApplications(trial, [...othersThan(trial, command.file.path), command.file]);
+    case 'changeApplicationFile':
+      return withApplications(trial, changeByPath(applicationsOf(trial), command.path, command.changes));
+    case 'removeApplicationFile':
+      return withApplications(trial, othersThan(trial, command.path));
+    case 'takeAppliedPolygons':
+      return { ...trial, strips: trial.strips.map((strip) => withAppliedPolygon(strip, command.strips)) };
     case 'changeHarvestSettings':
       return { ...trial, harvest: { ...trial.harvest, ...command.changes } };
     case 'addExclusion':
@@ -153,11 +178,26 @@ function removeTreatment(trial: TrialDocument, id: string): TrialDocument | Obje
   return {
     ...trial,
     treatments: trial.treatments.filter((treatment) => treatment.id !== id),
+    ...withoutLoggedTreatment(trial, id),
     inference: {
       ...trial.inference,
       namedPairs: trial.inference.namedPairs.filter((pair) => !pair.includes(id)),
       ...contrastsWithout(trial.inference, id),
     },
+  };
+}
+
+function withoutLoggedTreatment(
+  { applicationFiles }: TrialDocument,
+  id: string,
+): Pick<TrialDocument, 'applicationFiles'> {
+  if (applicationFiles === undefined) return {};
+  const without = (product: LoggedProduct) => ({
+    ...product,
+    treatments: product.treatments.filter((own) => own !== id),
+  });
+  return {
+    applicationFiles: applicationFiles.map((file) => ({ ...file, products: file.products.map(without) })),
   };
 }
 
@@ -258,10 +298,31 @@ function changeById<T extends { id: string }>(
   return list.map((entry) => (entry.id === id ? { ...entry, ...changes } : entry));
 }
 
-function changeByPath(
-  list: readonly HarvestFile[],
+function applicationsOf({ applicationFiles }: TrialDocument): readonly ApplicationFile[] {
+  return applicationFiles ?? [];
+}
+
+function othersThan(trial: TrialDocument, path: string): readonly ApplicationFile[] {
+  return applicationsOf(trial).filter((file) => file.path !== path);
+}
+
+/** Without logs the document has no such field, as before the first was taken. */
+function withApplications(trial: TrialDocument, files: readonly ApplicationFile[]): TrialDocument {
+  const { applicationFiles: _, ...others } = trial;
+  return files.length === 0 ? others : { ...others, applicationFiles: [...files] };
+}
+
+function withAppliedPolygon(strip: Strip, taken: readonly AppliedPolygon[]): Strip {
+  const own = taken.find(({ id }) => id === strip.id);
+  if (own === undefined) return strip;
+  const { appliedPolygon: _, ...planned } = strip;
+  return own.polygon === null ? planned : { ...planned, appliedPolygon: own.polygon };
+}
+
+function changeByPath<T extends { path: string }>(
+  list: readonly T[],
   path: string,
-  changes: Partial<HarvestFile>,
-): HarvestFile[] {
+  changes: Partial<Omit<T, 'path'>>,
+): T[] {
   return list.map((entry) => (entry.path === path ? { ...entry, ...changes } : entry));
 }

@@ -17,6 +17,7 @@ export function referenceFaults(trial: TrialDocument): readonly ReferenceFault[]
     ...contrastFaults(trial),
     ...checkFaults(trial),
     ...exclusionFaults(trial),
+    ...loggedProductFaults(trial),
   ];
 }
 
@@ -66,6 +67,18 @@ function contrastFaults(trial: TrialDocument): ReferenceFault[] {
     return sumsToZero(weights.map(({ weight }) => weight))
       ? []
       : [{ path, reason: `the weights add up to ${sum}, and must to 0` }];
+  });
+}
+
+function loggedProductFaults(trial: TrialDocument): ReferenceFault[] {
+  const treatments = new Set(trial.treatments.map(({ id }) => id));
+  return (trial.applicationFiles ?? []).flatMap((file, index) => {
+    const named = file.products.flatMap((product) => product.treatments);
+    const unknown = named.find((id) => !treatments.has(id));
+    if (unknown === undefined) return [];
+    return [
+      { path: `applicationFiles.${index}.products`, reason: `no treatment has the id ${quoted(unknown)}` },
+    ];
   });
 }
 

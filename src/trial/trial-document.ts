@@ -17,6 +17,14 @@ const notNegative = v.pipe(finite, v.minValue(0));
 const positive = v.pipe(finite, v.gtValue(0));
 const percent = v.pipe(finite, v.minValue(0), v.ltValue(100));
 
+export const plannedApplicationSchema = v.object({
+  /** As application logs name it; null: by the treatment's own name. */
+  product: v.nullable(filledText),
+  /** In `unit`; 0: nothing is to be put out, null: not known. */
+  rate: v.nullable(notNegative),
+  unit: v.picklist(['kg/ha', 'L/ha']),
+});
+
 export const treatmentSchema = v.object({
   id: filledText,
   name: filledText,
@@ -27,6 +35,8 @@ export const treatmentSchema = v.object({
   applicationCostPerHa: v.nullable(notNegative),
   /** Levels of the two factors that the treatment combines, in the order of `inference.factors`. */
   factorLevels: v.optional(v.nullable(v.strictTuple([filledText, filledText]))),
+  /** What was to be put out; absent or null: not said, so that a check is to get nothing and any other its product. */
+  planned: v.optional(v.nullable(plannedApplicationSchema)),
 });
 
 export const blockSchema = v.object({ id: filledText, name: filledText });
@@ -40,6 +50,8 @@ export const stripSchema = v.object({
   /** Place across the field, counted from one edge; null: not known. */
   place: v.nullable(finite),
   polygon: v.nullable(stripPolygonSchema),
+  /** Where the strip was really put, as an application log has it; wins over `polygon` in harvest. Absent or null: not known. */
+  appliedPolygon: v.optional(v.nullable(stripPolygonSchema)),
   /** Row and column of a Latin square. */
   row: v.optional(v.nullable(filledText)),
   column: v.optional(v.nullable(filledText)),
@@ -80,6 +92,25 @@ export const harvestFileSchema = v.object({
   kind: v.picklist(['points', 'hand']),
   columns: v.record(v.string(), columnChoiceSchema),
   yieldColumns: v.array(yieldColumnAnswersSchema),
+});
+
+/** A log of what was put out. */
+export const applicationFileSchema = v.object({
+  path: filledText,
+  columns: v.record(v.string(), columnChoiceSchema),
+  /** Width of the swath where the log has none, in m; null: not said. */
+  swathM: v.nullable(positive),
+  /**
+   * What a product's name in the log (blank: rows without one) stands for: the treatments (ids) that were to get it;
+   * 'apart': put on all strips alike and no part of the comparison; 'stray': of the trial nowhere.
+   */
+  products: v.array(
+    v.object({
+      name: v.string(),
+      means: v.picklist(['treatments', 'apart', 'stray']),
+      treatments: v.array(filledText),
+    }),
+  ),
 });
 
 export const layoutFileSchema = v.object({
@@ -191,6 +222,8 @@ export const trialDocumentSchema = v.object({
   passNumbering: v.optional(v.nullable(passNumberingSchema)),
   layoutFile: v.nullable(layoutFileSchema),
   harvestFiles: v.array(harvestFileSchema),
+  /** Logs of what was put out where; absent: none. */
+  applicationFiles: v.optional(v.array(applicationFileSchema)),
   harvest: harvestSettingsSchema,
   inference: inferenceSchema,
   economics: economicsSchema,
@@ -205,6 +238,9 @@ export type Strip = v.InferOutput<typeof stripSchema>;
 export type PassNumbering = v.InferOutput<typeof passNumberingSchema>;
 export type StripPolygon = v.InferOutput<typeof stripPolygonSchema>;
 export type HarvestFile = v.InferOutput<typeof harvestFileSchema>;
+export type ApplicationFile = v.InferOutput<typeof applicationFileSchema>;
+export type LoggedProduct = ApplicationFile['products'][number];
+export type PlannedApplication = v.InferOutput<typeof plannedApplicationSchema>;
 export type LayoutFile = v.InferOutput<typeof layoutFileSchema>;
 export type YieldColumnAnswers = v.InferOutput<typeof yieldColumnAnswersSchema>;
 export type ColumnChoice = v.InferOutput<typeof columnChoiceSchema>;

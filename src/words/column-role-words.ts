@@ -3,6 +3,8 @@ const ROLE_WORDS: Readonly<Record<string, string>> = {
   massFlow: 'mass flow',
   headerState: 'header state',
   heading: 'heading of the machine',
+  appliedRate: 'applied rate',
+  sprayState: 'on/off state',
   place: 'place across the field',
 };
 

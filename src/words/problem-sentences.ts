@@ -1,4 +1,5 @@
 import type { Problem } from '../trial/problem.ts';
+import { APPLICATION_ADVICE } from './application-advice.ts';
 import { columnRoleWords, contentWords } from './column-role-words.ts';
 import { FINDINGS_ADVICE } from './findings-advice.ts';
 import { HARVEST_ADVICE } from './harvest-advice.ts';
@@ -14,6 +15,7 @@ const ADVICE: AdviceByCode = {
   ...HARVEST_FILE_ADVICE,
   ...LAYOUT_ADVICE,
   ...HARVEST_ADVICE,
+  ...APPLICATION_ADVICE,
   ...PIPELINE_ADVICE,
   ...FINDINGS_ADVICE,
 };

@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import fc from 'fast-check';
 import { INTAKE_PROBLEM_CODES } from '../../src/intake/problem-codes.ts';
+import { readApplicationSource, recogniseApplication } from '../../src/intake/read-application.ts';
 import { readHand } from '../../src/intake/read-hand.ts';
 import { readPlotTable } from '../../src/intake/read-plot-table.ts';
 import {
@@ -97,6 +98,18 @@ export const SEEDS: readonly Seed[] = [
       '{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"yield_t_ha":9.5,"m":15},"geometry":{"type":"Point","coordinates":[11.5,48.1]}}]}',
     ),
   },
+  {
+    name: 'sprayed.csv',
+    bytes: asBytes(
+      'Lon,Lat,Swath (ft),Applied rate (gal/ac),Product,Boom,Time (s)\n11.5,48.1,40,10.5,A,on,0\n11.5,48.1001,40,0,A,off,1\n',
+    ),
+  },
+  {
+    name: 'sprayed.geojson',
+    bytes: asBytes(
+      '{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"product":"A","rate_kg_ha":9.5},"geometry":{"type":"Polygon","coordinates":[[[1,2],[3,4],[5,6],[1,2]]]}}]}',
+    ),
+  },
   { name: 'a.kml', bytes: asBytes(KML) },
   { name: 'a.kmz', bytes: zipped({ 'doc.kml': asBytes(KML) }) },
   { name: 'stored.kmz', bytes: zipped({ 'doc.kml': asBytes(KML) }, 0) },
@@ -183,6 +196,7 @@ export function mutated(seed: Uint8Array, list: readonly Change[]): Uint8Array {
 }
 
 const NONE = { strip: null, treatment: null, block: null };
+const LOG_ASKED = { path: 'log', columns: {}, swathM: null, products: [] };
 const TABLE = { treatment: null, block: null, responses: [], subsamples: true };
 
 /** Every reader, as one function of a source. */
@@ -204,6 +218,9 @@ export const READERS: Readonly<Record<string, (from: SourceFile) => Promise<Outc
   hand: (from) => readHandSource(from, null, null),
   columns: (from) =>
     recogniseSource(from, { path: from.name, kind: 'points', columns: {}, yieldColumns: [] }),
+  application: (from) => readApplicationSource(from, LOG_ASKED),
+  applicationSwath: (from) => readApplicationSource(from, { ...LOG_ASKED, swathM: 12 }),
+  applicationColumns: (from) => recogniseApplication(from, LOG_ASKED),
   handText: async ({ bytes, name }) => readHand(bytes, name, null, null),
   plotTable: async ({ bytes, name }) => readPlotTable(bytes, name, TABLE),
 };
@@ -223,7 +240,7 @@ export function changedSource({ name, bytes, beside = {} }: Seed, list: readonly
 
 /**
  * Every refusal names an error; every problem is a documented one with exactly its documented details; no detail is
- * NaN; and what was read holds NaN only where HarvestPoints counts unreadable rows, never in positions of strips.
+ * NaN; and what was read holds NaN only where points and logs count unreadable rows, never in positions of strips.
  */
 export function holdsItsWord(outcome: Outcome<unknown>): void {
   if (!outcome.ok) assert.ok(outcome.problems.some(({ severity }) => severity === 'error'));
@@ -239,7 +256,10 @@ function silentNaN(value: unknown): string | null {
   const points = value as { unreadableRows?: number; count?: number; headerDown?: unknown };
   if (typeof points !== 'object' || points === null) return null;
   if (points.unreadableRows === undefined) return notFinite(value, '');
-  const columns = Object.entries(points).filter(([, column]) => column instanceof Float64Array);
+  const { ground = {} } = value as { ground?: object };
+  const columns = [...Object.entries(points), ...Object.entries(ground)].filter(
+    ([, column]) => column instanceof Float64Array,
+  );
   for (const [name, column] of columns as [string, Float64Array][]) {
     if (column.length !== points.count) return `${name}: ${column.length} of ${points.count}`;
     if (column.some((x) => x === Number.POSITIVE_INFINITY || x === Number.NEGATIVE_INFINITY)) return name;

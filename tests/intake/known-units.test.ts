@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { takeHeadingApart } from '../../src/intake/heading-parts.ts';
-import { findUnit, UNITS_OFFERED } from '../../src/intake/known-units.ts';
+import { findUnit, measures, type Quantity, UNITS_OFFERED } from '../../src/intake/known-units.ts';
 
 /**
  * Exact by definition: international pound 0.45359237 kg, foot 0.3048 m (1959 agreement of the national standards
  * laboratories; NIST Special Publication 811, appendix B), acre of the international foot 43 560 ft², mile 5280 ft.
+ * US liquid measures: gallon 231 cubic inches = 3.785411784 L, quart 0.946352946 L, pint 0.473176473 L, fluid ounce
+ * 29.5735295625 mL, and the avoirdupois ounce 28.349523125 g (NIST Handbook 44, appendix C).
  * The last column is then arithmetic, written out here as fractions and not taken from the code.
  */
 const ACRE_M2 = 43_560 * 0.3048 ** 2;
@@ -16,6 +18,13 @@ const VECTORS: readonly (readonly [string, number])[] = [
   ['kg/m²', 10_000],
   ['lb/ac', (0.45359237 / ACRE_M2) * 10_000],
   ['short ton/ac', ((2000 * 0.45359237) / ACRE_M2) * 10_000],
+  ['L/ha', 1],
+  ['mL/ha', 0.001],
+  ['gal/ac', (3.785411784 / ACRE_M2) * 10_000],
+  ['qt/ac', (0.946352946 / ACRE_M2) * 10_000],
+  ['pt/ac', (0.473176473 / ACRE_M2) * 10_000],
+  ['fl oz/ac', (0.0295735295625 / ACRE_M2) * 10_000],
+  ['oz wt/ac', (0.028349523125 / ACRE_M2) * 10_000],
   ['kg/s', 1],
   ['lb/s', 0.45359237],
   ['lb/h', 0.45359237 / 3600],
@@ -70,9 +79,15 @@ describe('findUnit', () => {
     }
   });
 
+  test('an ounce per acre measures nothing until it is said whether by mass or by volume', () => {
+    for (const unit of ['oz/ac', 'oz per acre'])
+      expect(measures(findUnit(unit), 'applicationRate')).toBe(false);
+  });
+
   test('every unit offered in a question is known and measures the quantity', () => {
     for (const [quantity, units] of Object.entries(UNITS_OFFERED)) {
-      for (const unit of units) expect([unit, findUnit(unit)?.quantity]).toEqual([unit, quantity]);
+      for (const unit of units)
+        expect([unit, measures(findUnit(unit), quantity as Quantity)]).toEqual([unit, true]);
     }
   });
 });

@@ -1,0 +1,177 @@
+import type { Problem } from '../trial/problem.ts';
+import { mixedUnits } from './cell-units.ts';
+import { HEADER_NOT_RECORDED, readHeaderStates } from './header-states.ts';
+import type { PointRows } from './point-rows.ts';
+import { clockBackwards, clockTimes } from './point-times.ts';
+import { intakeProblem } from './problem-codes.ts';
+import { type ColumnReading, columnOf } from './recognise-columns.ts';
+import type { ColumnRole, RecognisedColumn } from './recognition.ts';
+
+/** Rates with the unit that they stand in inside. */
+export interface AppliedRates {
+  readonly values: Float64Array;
+  readonly unit: 'kg/ha' | 'L/ha';
+}
+
+/** null where no column holds the rate that was put out, which is said. A rate below 0 is taken as nothing. */
+export function appliedRates(
+  rows: PointRows,
+  reading: ColumnReading,
+  problems: Problem[],
+): AppliedRates | null {
+  const values = numbersOf('appliedRate', rows, reading, problems);
+  if (values === null) {
+    const { headings } = reading.recognition;
+    problems.push(intakeProblem('noAppliedRate', { file: rows.file }, { headings }));
+    return null;
+  }
+  const isVolume = reading.units.get('appliedRate')?.quantity === 'volumePerArea';
+  const first = values.findIndex((value) => value < 0);
+  if (first >= 0) {
+    const column = columnOf(reading.recognition, 'appliedRate')?.heading ?? null;
+    const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column };
+    const details = { value: values[first] ?? null, count: values.filter((value) => value < 0).length };
+    problems.push(intakeProblem('rateImpossible', place, details));
+  }
+  return { values: values.map((value) => Math.max(value, 0)), unit: isVolume ? 'L/ha' : 'kg/ha' };
+}
+
+/** By the state where the file has one, never with a rate of 0; else by the rate; else every row counts, which is said. */
+export function appliedStates(
+  rows: PointRows,
+  reading: ColumnReading,
+  rate: Float64Array | null,
+  problems: Problem[],
+): Uint8Array {
+  const states = statesOf(rows, reading, problems);
+  const applied = new Uint8Array(rows.count);
+  for (let i = 0; i < rows.count; i += 1) applied[i] = isApplied(states?.[i], rate?.[i]) ? 1 : 0;
+  if (states === null && rate === null) {
+    problems.push(intakeProblem('everyRowApplied', { file: rows.file }, { rows: rows.count }));
+  }
+  if (applied.every((one) => one === 0)) {
+    problems.push(intakeProblem('nothingApplied', { file: rows.file }, { rows: rows.count }));
+  }
+  return applied;
+}
+
+/** A blank rate without a state is how many logs write "off". */
+function isApplied(state: number | undefined, rate: number | undefined): boolean {
+  if (rate === 0 || state === 0) return false;
+  if (state === 1 || rate === undefined) return true;
+  return rate > 0;
+}
+
+const SAID_ON = /^(?:spraying|applying|spreading|open|opened|ein|an)$/i;
+const SAID_OFF = /^(?:closed|not spraying|not applying|aus|zu)$/i;
+
+function statesOf(rows: PointRows, reading: ColumnReading, problems: Problem[]): Uint8Array | null {
+  const column = columnOf(reading.recognition, 'sprayState');
+  if (column === null) return null;
+  const cells = rows.texts(column.columnIndex);
+  const { states, unreadable } = readHeaderStates(
+    cells.map((cell) => cell.trim().replace(SAID_ON, 'on').replace(SAID_OFF, 'off')),
+  );
+  if (states.every((state) => state === HEADER_NOT_RECORDED) && unreadable.count === 0) return null;
+  if (unreadable.count > 0) {
+    const { count, first, text } = unreadable;
+    const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column: column.heading };
+    problems.push(intakeProblem('sprayStateNotRead', place, { text, count }));
+  }
+  return states;
+}
+
+const LONGEST_NAME = 120;
+
+/** Names of products, each once, in order of appearance; without such a column one blank name. */
+export function productsOf(
+  rows: PointRows,
+  reading: ColumnReading,
+): { readonly products: readonly string[]; readonly product: Int32Array } {
+  const column = columnOf(reading.recognition, 'product');
+  if (column === null) return { products: [''], product: new Int32Array(rows.count) };
+  const numbers = new Map<string, number>();
+  const product = Int32Array.from(rows.texts(column.columnIndex), (cell) => {
+    const name = cell.trim().slice(0, LONGEST_NAME);
+    const known = numbers.get(name) ?? numbers.size;
+    numbers.set(name, known);
+    return known;
+  });
+  return { products: [...numbers.keys()], product };
+}
+
+/** As logged; what is blank, and a log without widths, by what the user said. null: neither, which is asked. */
+export function swathsOf(
+  rows: PointRows,
+  reading: ColumnReading,
+  saidM: number | null,
+  problems: Problem[],
+): Float64Array | null {
+  const logged = numbersOf('width', rows, reading, problems);
+  if (logged === null && saidM === null) {
+    const { headings, questions } = reading.recognition;
+    const isAsked = questions.some(({ role }) => role === 'width');
+    if (!isAsked) problems.push(intakeProblem('askSwath', { file: rows.file }, { headings }));
+    return null;
+  }
+  if (logged === null) return new Float64Array(rows.count).fill(saidM ?? Number.NaN);
+  return logged.map((width) => (Number.isNaN(width) ? (saidM ?? Number.NaN) : width));
+}
+
+/** Seconds since the first row; null where there is no time, or none that can be read. */
+export function timesOfLog(
+  rows: PointRows,
+  reading: ColumnReading,
+  problems: Problem[],
+): Float64Array | null {
+  const column = columnOf(reading.recognition, 'time');
+  if (column === null) return null;
+  const seconds = reading.units.has('time') ? numbersOf('time', rows, reading, problems) : null;
+  const times = seconds === null ? clockOf(rows, column, problems) : sinceFirst(seconds);
+  if (times !== null) problems.push(...clockBackwards(times, column, rows));
+  return times;
+}
+
+function clockOf(rows: PointRows, column: RecognisedColumn, problems: Problem[]): Float64Array | null {
+  const { secondsSinceFirst, unreadable } = clockTimes(rows.texts(column.columnIndex));
+  if (unreadable.count > 0) {
+    const { count, first, text } = unreadable;
+    const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column: column.heading };
+    problems.push(intakeProblem('timeNotRead', place, { text, count, of: rows.count }));
+  }
+  return secondsSinceFirst.every(Number.isNaN) ? null : secondsSinceFirst;
+}
+
+function sinceFirst(seconds: Float64Array): Float64Array | null {
+  const start = seconds.find((value) => !Number.isNaN(value));
+  return start === undefined ? null : seconds.map((value) => value - start);
+}
+
+/** A column in SI; null where the file has none. Blank cells are said as a note, text as a warning. */
+function numbersOf(
+  role: ColumnRole,
+  rows: PointRows,
+  reading: ColumnReading,
+  problems: Problem[],
+): Float64Array | null {
+  const column = columnOf(reading.recognition, role);
+  if (column === null) return null;
+  const read = rows.numbers(column.columnIndex);
+  const { unreadable, blank, ambiguous } = read;
+  const place = (first: number) => ({
+    file: rows.file,
+    row: rows.rowNumbers[first] ?? null,
+    column: column.heading,
+  });
+  if (unreadable.count > 0) {
+    const details = { text: unreadable.text, count: unreadable.count };
+    const code = ambiguous ? 'ambiguousNumber' : 'textInNumberColumn';
+    problems.push(intakeProblem(code, place(unreadable.first), details));
+  }
+  if (blank.count > 0)
+    problems.push(intakeProblem('blankCells', place(blank.first), { count: blank.count, of: rows.count }));
+  const at = { file: rows.file, heading: column.heading, rowNumbers: rows.rowNumbers };
+  problems.push(...mixedUnits(read, column.readAs, at));
+  const factor = reading.units.get(role)?.factor ?? 1;
+  return factor === 1 ? read.values.slice() : read.values.map((value) => value * factor);
+}

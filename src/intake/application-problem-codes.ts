@@ -1,0 +1,54 @@
+import type { IntakeProblemCodeEntry } from './problem-code-entry.ts';
+
+/** Of logs of what a sprayer or spreader put out. */
+export const APPLICATION_PROBLEM_CODES = [
+  {
+    code: 'askSwath',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'A log of points has no width column, and nobody said how wide the swath was.',
+  },
+  {
+    code: 'noAppliedRate',
+    severity: 'note',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'No column is recognised as the rate that was put out; coverage is judged, rates are not.',
+  },
+  {
+    code: 'everyRowApplied',
+    severity: 'note',
+    place: 'file',
+    details: { rows: 'number' },
+    means: 'Neither a rate nor a state tells where the machine put nothing out: every row counts as applied.',
+  },
+  {
+    code: 'sprayStateNotRead',
+    severity: 'warning',
+    place: 'cell',
+    details: { text: 'first example', count: 'such cells' },
+    means: 'Words in the column of the on/off state that say neither; these rows go by their rate.',
+  },
+  {
+    code: 'rateImpossible',
+    severity: 'warning',
+    place: 'cell',
+    details: { value: 'number', count: 'such rows' },
+    means: 'A rate below 0; such a row counts as nothing put out.',
+  },
+  {
+    code: 'nothingApplied',
+    severity: 'error',
+    place: 'file',
+    details: { rows: 'number' },
+    means: 'No row of the log says that anything was put out.',
+  },
+  {
+    code: 'notAnApplication',
+    severity: 'error',
+    place: 'file',
+    details: {},
+    means: 'A file of a form that holds no application log.',
+  },
+] as const satisfies readonly IntakeProblemCodeEntry[];

@@ -1,0 +1,201 @@
+import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import type { ApplicationFile } from '../trial/trial-document.ts';
+import { appliedRates, appliedStates, productsOf, swathsOf, timesOfLog } from './application-columns.ts';
+import type { ApplicationLog, LoggedGround } from './application-log.ts';
+import { decodeText } from './decode-text.ts';
+import { type DelimitedTable, readDelimited, tableOfCells } from './delimited-table.ts';
+import { cellText, FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
+import { contentsOf } from './file-contents.ts';
+import { foreignCoordinateSystem, type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
+import { parseJsonText, startsLikeJson } from './json-text.ts';
+import { kmlFeatures } from './kml-features.ts';
+import { degreesOf, degreeTextRoles } from './point-degrees.ts';
+import { screenPositions } from './point-positions.ts';
+import { type PointRows, pointRowsOfTable } from './point-rows.ts';
+import { intakeProblem } from './problem-codes.ts';
+import { type ColumnReading, columnOf, recogniseColumns } from './recognise-columns.ts';
+import { shapefileFeatures } from './shapefile-features.ts';
+import type { SourceFile } from './source-file.ts';
+import { tableOfWorkbook } from './workbook-table.ts';
+
+/** Rows of a log, and the areas that they carry where it is one of areas. */
+interface LogTable {
+  readonly table: DelimitedTable;
+  readonly areas: readonly LayoutFeature[] | null;
+}
+
+/**
+ * A log of what was put out, from delimited text or a workbook (rows of points), GeoJSON, KML, KMZ or a shapefile
+ * (points, or areas with properties). Columns and properties are recognised by quantity and unit, or named by the
+ * user in `asked.columns`. A row counts as applied where its state says so, else where its rate is above 0.
+ */
+export async function readApplicationSource(
+  source: SourceFile,
+  asked: ApplicationFile,
+): Promise<Outcome<ApplicationLog>> {
+  return after(await logTable(source), (log) => applicationOfTable(log, asked));
+}
+
+/** What was understood of its columns or properties, whether or not it can be read. */
+export async function recogniseApplication(
+  source: SourceFile,
+  asked: ApplicationFile,
+): Promise<Outcome<ColumnReading>> {
+  return after(await logTable(source), ({ table }) => success(readingOf(table, asked)));
+}
+
+async function logTable(source: SourceFile): Promise<Outcome<LogTable>> {
+  const contents = await contentsOf(source);
+  if (!contents.ok) return contents;
+  const { value } = contents;
+  const { name } = source;
+  switch (value.form) {
+    case 'text':
+      return startsLikeJson(value.bytes)
+        ? logOfJson(value.bytes, name)
+        : after(readDelimited(value.bytes, name), pointLog);
+    case 'workbook':
+      return after(await tableOfWorkbook(value.bytes, name), pointLog);
+    case 'kml':
+      return after(await kmlFeatures(value.text, name), (features) => logOfFeatures(features, name));
+    case 'shapefile':
+      return after(await shapefileFeatures(value.parts), (features) => logOfFeatures(features, name));
+    case 'taskData':
+      return failure(intakeProblem('notAnApplication', { file: name }, {}));
+  }
+}
+
+function pointLog(table: DelimitedTable): Outcome<LogTable> {
+  return success({ table, areas: null });
+}
+
+function logOfJson(bytes: Uint8Array, file: string): Outcome<LogTable> {
+  const json = after(decodeText(bytes, file), (text) => parseJsonText(text, file));
+  return after(json, (value) => {
+    const foreign = foreignCoordinateSystem(value);
+    if (foreign !== null) return failure(intakeProblem('otherCoordinateSystem', { file }, { name: foreign }));
+    return logOfFeatures(value, file);
+  });
+}
+
+/** Where there is an area, areas are the log; the label points that some programs put beside them are not. */
+function logOfFeatures(collection: unknown, file: string): Outcome<LogTable> {
+  if (!holdsAreas(collection)) return after(tableOfPointFeatures(collection, file), pointLog);
+  return after(polygonFeatures(collection, file), (areas) => {
+    const names = [...new Set(areas.flatMap(({ properties }) => Object.keys(properties)))];
+    const rows = areas.map(({ properties }) => names.map((name) => cellText(properties[name])));
+    return after(tableOfCells(names, rows, file), (table) => success({ table, areas }));
+  });
+}
+
+function holdsAreas(collection: unknown): boolean {
+  const { type, features } = (collection ?? {}) as { type?: unknown; features?: unknown };
+  const all: unknown[] = type === 'Feature' ? [collection] : Array.isArray(features) ? features : [];
+  return all.some((feature) => {
+    const { geometry } = (feature ?? {}) as { geometry?: { type?: unknown } | null };
+    return geometry?.type === 'Polygon' || geometry?.type === 'MultiPolygon';
+  });
+}
+
+/** Positions of features come from their geometry, whatever the properties are called. */
+function readingOf(table: DelimitedTable, asked: ApplicationFile): ColumnReading {
+  if (!table.headings.includes(FEATURE_LONGITUDE))
+    return recogniseColumns(table, 'application', asked.columns);
+  const positions = {
+    longitude: { heading: FEATURE_LONGITUDE, unit: null },
+    latitude: { heading: FEATURE_LATITUDE, unit: null },
+  };
+  return recogniseColumns(table, 'application', { ...positions, ...asked.columns });
+}
+
+function applicationOfTable({ table, areas }: LogTable, asked: ApplicationFile): Outcome<ApplicationLog> {
+  const reading = readingOf(table, asked);
+  const problems: Problem[] = [...reading.problems];
+  if (areas === null) problems.push(...missingPositions(table, reading));
+  if (hasError(problems)) return failure(...problems);
+  const rows = pointRowsOfTable(table);
+  const rates = appliedRates(rows, reading, problems);
+  const applied = appliedStates(rows, reading, rates?.values ?? null, problems);
+  const { products, product } = productsOf(rows, reading);
+  const ground = areas === null ? pointGround(rows, table, reading, asked, problems) : areaGround(areas);
+  if (ground === null || hasError(problems)) return failure(...problems);
+  return success(
+    {
+      file: rows.file,
+      count: rows.count,
+      row: areas === null ? rows.rowNumbers : Int32Array.from(areas, ({ number }) => number),
+      ground,
+      rate: rates?.values ?? null,
+      rateUnit: rates?.unit ?? null,
+      products,
+      product,
+      applied,
+      unreadableRows: unreadableRows(rows.count, [...columnsOf(ground), ...(rates ? [rates.values] : [])]),
+      recognition: reading.recognition,
+    },
+    problems,
+  );
+}
+
+function hasError(problems: readonly Problem[]): boolean {
+  return problems.some(({ severity }) => severity === 'error');
+}
+
+function missingPositions({ headings, file }: DelimitedTable, reading: ColumnReading): Problem[] {
+  const asked = new Set(reading.recognition.questions.map(({ role }) => role));
+  const missing = (['longitude', 'latitude'] as const).filter(
+    (role) => columnOf(reading.recognition, role) === null && !asked.has(role),
+  );
+  return missing.length === 0 ? [] : [intakeProblem('noPositionColumns', { file }, { missing, headings })];
+}
+
+function pointGround(
+  rows: PointRows,
+  table: DelimitedTable,
+  reading: ColumnReading,
+  asked: ApplicationFile,
+  problems: Problem[],
+): LoggedGround | null {
+  const { longitude, latitude } = degreesOf(
+    rows,
+    reading,
+    degreeTextRoles(table, reading),
+    problems,
+    (role) => {
+      const index = columnOf(reading.recognition, role)?.columnIndex ?? -1;
+      return rows.numbers(index).values;
+    },
+  );
+  const heading = (role: 'longitude' | 'latitude') => columnOf(reading.recognition, role)?.heading ?? '';
+  const at = { file: rows.file, rowNumbers: rows.rowNumbers };
+  const headings = { longitudeHeading: heading('longitude'), latitudeHeading: heading('latitude') };
+  problems.push(...screenPositions(longitude, latitude, { ...at, ...headings }));
+  if (longitude.every(Number.isNaN))
+    problems.push(intakeProblem('noReadablePoints', { file: rows.file, column: heading('longitude') }, {}));
+  const widthM = swathsOf(rows, reading, asked.swathM ?? null, problems);
+  const timeS = timesOfLog(rows, reading, problems);
+  return widthM === null ? null : { kind: 'points', longitude, latitude, widthM, timeS };
+}
+
+function areaGround(areas: readonly LayoutFeature[]): LoggedGround {
+  return { kind: 'areas', polygons: areas.map(({ polygon }) => polygon) };
+}
+
+function columnsOf(ground: LoggedGround): readonly Float64Array[] {
+  if (ground.kind === 'areas') return [];
+  const { longitude, latitude, widthM, timeS } = ground;
+  return [longitude, latitude, widthM, ...(timeS === null ? [] : [timeS])];
+}
+
+function unreadableRows(count: number, columns: readonly Float64Array[]): number {
+  let unread = 0;
+  for (let i = 0; i < count; i += 1) if (columns.some((column) => Number.isNaN(column[i]))) unread += 1;
+  return unread;
+}
+
+/** Goes on with what was read, and keeps the remarks of both steps. */
+function after<A, B>(first: Outcome<A>, then: (value: A) => Outcome<B>): Outcome<B> {
+  if (!first.ok) return first;
+  const second = then(first.value);
+  return { ...second, problems: [...first.problems, ...second.problems] };
+}
