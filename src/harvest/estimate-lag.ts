@@ -91,7 +91,7 @@ export function estimateLag(
   const finder = polygonFinder(grounds.map(({ polygon }) => polygon));
   const [east, north] = commonAcross(grounds.map(({ oriented }) => oriented));
   const axis = { centreEastM: 0, centreNorthM: 0, alongEast: -north, alongNorth: east };
-  const settings = { ...trial.harvest, shiftLagS: 0 };
+  const settings = { ...trial.harvest, shiftLagS: 0, shiftMoistureS: null };
   return success(
     files.map((file) => {
       if (file.timeS === null) return unknownFor(file, 'noTime');

@@ -10,6 +10,7 @@ import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
 import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { ownOfFile } from './own-of-file.ts';
 import { choosePasses, type JudgedFile } from './pass-choice.ts';
 import { type HarvestPass, placePasses } from './pass-placement.ts';
 import { type PlacedFile, placeFile } from './placed-file.ts';
@@ -78,7 +79,9 @@ export function harvestPoints(
     return failure(...far.map(({ input }) => farPoints(input, frame, 'error')));
   }
 
-  const measured = placed.map((file) => measureFile(file, trial.harvest, trial.standardMoisturePercent));
+  const measured = placed.map((file) =>
+    measureFile(file, trial.harvest, trial.standardMoisturePercent, ownOfFile(trial, file.input.file)),
+  );
   const unknown = measured.flatMap((result, i) =>
     isUnmeasured(result) ? [massProblem(result, placed[i]!.input.file)] : [],
   );
@@ -229,11 +232,12 @@ function undrawnStrips(trial: TrialDocument): Problem[] {
 }
 
 function shiftProblems(trial: TrialDocument, files: readonly HarvestPointsInput[]): Problem[] {
-  const { shiftLagS } = trial.harvest;
-  if (shiftLagS === 0) return [];
-  return files
-    .filter(({ timeS }) => timeS === null)
-    .map(({ file }) => problem('warning', 'shiftNeedsTime', { file }, { shiftLagS }));
+  return files.flatMap(({ file, timeS }) => {
+    const { flowShiftS, moistureShiftS } = ownOfFile(trial, file);
+    const shiftLagS = flowShiftS === 0 ? moistureShiftS : flowShiftS;
+    if (timeS !== null || shiftLagS === 0) return [];
+    return [problem('warning', 'shiftNeedsTime', { file }, { shiftLagS })];
+  });
 }
 
 function emptyStrips(strips: readonly StripValue[], grounds: readonly (StripGround | null)[]): Problem[] {

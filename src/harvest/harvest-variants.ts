@@ -5,6 +5,7 @@ import { cutBeforeM } from './cut-before.ts';
 import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { ownOfFile } from './own-of-file.ts';
 import { choosePasses, type JudgedFile } from './pass-choice.ts';
 import { placePasses } from './pass-placement.ts';
 import { placeFile } from './placed-file.ts';
@@ -61,7 +62,12 @@ export function harvestVariants(
   if (placed.every(({ strip }) => strip.every((index) => index < 0))) return null;
   const measure = (shiftLagS: number): readonly MeasuredFile[] | null => {
     const measured = placed.map((file) =>
-      measureFile(file, { ...trial.harvest, shiftLagS }, trial.standardMoisturePercent),
+      measureFile(
+        file,
+        trial.harvest,
+        trial.standardMoisturePercent,
+        ownOfFile(trial, file.input.file, shiftLagS - trial.harvest.shiftLagS),
+      ),
     );
     const known = measured.filter((file): file is MeasuredFile => !('missing' in file));
     return known.length < placed.length ? null : known;

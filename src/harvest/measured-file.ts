@@ -5,6 +5,7 @@ import {
   correctionFactor,
   type MoistureCorrection,
 } from './moisture-correction.ts';
+import { type OwnOfFile, ownBySettings } from './own-of-file.ts';
 import type { PlacedFile } from './placed-file.ts';
 import { type PointGround, pointGround, pointSpeed } from './point-ground.ts';
 import { isMassUnknown, type MassUnknown, pointMass } from './point-mass.ts';
@@ -19,7 +20,7 @@ export interface MeasuredFile extends PlacedFile {
   /** At standard moisture; kg where the ground is in m². */
   readonly massAtStandard: Float64Array;
   readonly yieldAtStandardKgPerHa: Float64Array;
-  /** Before moisture. */
+  /** Before moisture and calibration. */
   readonly recordedYield: Float64Array;
   readonly moisturePercent: Float64Array | null;
   readonly correction: MoistureCorrection;
@@ -37,11 +38,12 @@ export function measureFile(
   placed: PlacedFile,
   settings: HarvestSettings,
   standardPercent: number | null,
+  own: OwnOfFile = ownBySettings(settings),
 ): MeasuredFile | MassUnknown {
   const { input, interval } = placed;
   const headerM = settings.headerWidthM ?? recordedHeader(placed);
   const ground = pointGround(input, interval, headerM);
-  const harvested = pointMass(input, interval, ground, settings.shiftLagS);
+  const harvested = pointMass(input, interval, ground, own);
   if (isMassUnknown(harvested)) return harvested;
   const { moisturePercent } = harvested;
   const chosen = chooseMoistureCorrection(
@@ -52,7 +54,8 @@ export function measureFile(
   );
   const trackHeadingDegrees = headingFromTrack(placed.eastM, placed.northM, interval.run);
   const faults = settings.positionScreen === false ? null : positionFaults(placed, ground);
-  const factor = (i: number) => correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
+  const factor = (i: number) =>
+    own.massFactor * correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
   return {
     ...placed,
     headerM,
@@ -68,6 +71,7 @@ export function measureFile(
     positionFaults: faults,
     assumptions: [
       ...chosen.assumptions,
+      ...ownAssumptions(input, own),
       ...fileAssumptions(placed, settings, headerM, ground),
       ...positionAssumption(input.file, faults),
     ],
@@ -102,7 +106,6 @@ function fileAssumptions(
   const { file, yieldColumn } = input;
   const { heading } = yieldColumn;
   const said: (Assumption | null)[] = [
-    lagAssumption(input, settings),
     yieldColumn.alreadyFiltered === null ? { code: 'filteredUnknown', details: { file, heading } } : null,
     yieldColumn.loggedPosition === null ? { code: 'loggedPositionUnknown', details: { file } } : null,
     yieldColumn.loggedPosition === 'antenna' ? { code: 'antennaNotMovedToHeader', details: { file } } : null,
@@ -128,14 +131,23 @@ function positionAssumption(file: string, faults: PositionFaults | null): Assump
     : [{ code: 'positionsNotTrusted', details: { file, repeated, jumped } }];
 }
 
-function lagAssumption(input: PlacedFile['input'], settings: HarvestSettings): Assumption | null {
-  const { file, yieldColumn } = input;
-  const { shiftLagS } = settings;
-  if (shiftLagS !== 0) {
-    return input.timeS === null ? null : { code: 'lagShifted', details: { file, shiftLagS } };
-  }
-  if (yieldColumn.lagAppliedS !== null) return null;
-  return { code: 'lagAssumedApplied', details: { file, heading: yieldColumn.heading } };
+function ownAssumptions(input: PlacedFile['input'], own: OwnOfFile): Assumption[] {
+  const { file, yieldColumn, timeS } = input;
+  const { flowShiftS, moistureShiftS, massFactor, factorFrom } = own;
+  const isAlike = flowShiftS === moistureShiftS || input.moisturePercent === null;
+  const said: (Assumption | null)[] = [
+    flowShiftS === 0 && yieldColumn.lagAppliedS === null
+      ? { code: 'lagAssumedApplied', details: { file, heading: yieldColumn.heading } }
+      : null,
+    isAlike && flowShiftS !== 0 && timeS !== null
+      ? { code: 'lagShifted', details: { file, shiftLagS: flowShiftS } }
+      : null,
+    !isAlike && timeS !== null
+      ? { code: 'shiftedApart', details: { file, shiftLagS: flowShiftS, shiftMoistureS: moistureShiftS } }
+      : null,
+    massFactor === 1 ? null : { code: 'calibrated', details: { file, factor: massFactor, from: factorFrom } },
+  ];
+  return said.filter((entry) => entry !== null);
 }
 
 function headerAssumption(file: string, settings: HarvestSettings, headerM: number | null): Assumption {

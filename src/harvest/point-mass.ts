@@ -2,6 +2,7 @@ import { M2_PER_HA } from '../trial/units.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { shiftedBack } from './lag-shift.ts';
 import type { LoggingInterval } from './logging-interval.ts';
+import type { OwnOfFile } from './own-of-file.ts';
 import type { PointGround } from './point-ground.ts';
 
 /**
@@ -28,21 +29,23 @@ export function pointMass(
   input: HarvestPointsInput,
   interval: LoggingInterval,
   ground: PointGround,
-  lagS: number,
+  { flowShiftS, moistureShiftS }: Pick<OwnOfFile, 'flowShiftS' | 'moistureShiftS'>,
 ): PointMass | MassUnknown {
   const recorded = recordedMass(input, interval, ground);
   if ('missing' in recorded) return recorded;
   const { timeS } = input;
-  if (lagS === 0 || timeS === null) {
+  const isMoistureMoved = moistureShiftS !== 0 && timeS !== null && input.moisturePercent !== null;
+  const moisturePercent = isMoistureMoved
+    ? shiftedBack(input.moisturePercent, timeS, interval.run, moistureShiftS)
+    : input.moisturePercent;
+  if (flowShiftS === 0 || timeS === null) {
     const yieldKgPerHa = input.yieldKgPerHa ?? perArea(recorded, ground.ground);
-    return { mass: recorded, yieldKgPerHa, moisturePercent: input.moisturePercent };
+    return { mass: recorded, yieldKgPerHa, moisturePercent };
   }
   const flow = recorded.map((mass, i) => mass / interval.intervalS[i]!);
-  const mass = shiftedBack(flow, timeS, interval.run, lagS).map(
+  const mass = shiftedBack(flow, timeS, interval.run, flowShiftS).map(
     (kgPerS, i) => kgPerS * interval.intervalS[i]!,
   );
-  const moisturePercent =
-    input.moisturePercent === null ? null : shiftedBack(input.moisturePercent, timeS, interval.run, lagS);
   return { mass, yieldKgPerHa: perArea(mass, ground.ground), moisturePercent };
 }
 

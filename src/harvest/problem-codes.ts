@@ -113,6 +113,10 @@ export const HARVEST_ASSUMPTION_CODES = {
   lagAssumedApplied: ['file', 'heading'],
   /** Flow and moisture were moved back by so many seconds. */
   lagShifted: ['file', 'shiftLagS'],
+  /** Flow and moisture were moved back, each by its own. */
+  shiftedApart: ['file', 'shiftLagS', 'shiftMoistureS'],
+  /** Masses were multiplied by a factor of the user's; `from`: where it comes from, in the user's words. */
+  calibrated: ['file', 'factor', 'from'],
   /** Whether points were already filtered was not answered. */
   filteredUnknown: ['file', 'heading'],
   /** Whether the position is the antenna's or the header's was not answered: taken as the header's. */

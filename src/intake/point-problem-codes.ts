@@ -120,6 +120,19 @@ export const POINT_PROBLEM_CODES = [
     means: 'Neither the files nor the settings say how wide the header was.',
   },
   {
+    code: 'volumeBesideMass',
+    severity: 'warning',
+    place: 'file',
+    details: {
+      volumes: 'files in bushels, list',
+      masses: 'the others, list',
+      kgPerBushel: 'what a bushel was taken to weigh',
+      poundsPerBushel: 'the same in pounds',
+    },
+    means:
+      'Yields come by volume in one file of a trial and by mass in another, and nobody said what a bushel weighs.',
+  },
+  {
     code: 'moistureImpossible',
     severity: 'warning',
     place: 'cell',

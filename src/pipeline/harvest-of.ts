@@ -7,14 +7,15 @@ import type { Assumption } from '../harvest/problem-codes.ts';
 import { type WeighedHarvest, weighStrips } from '../harvest/scale-weights.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
 import { headerWidthQuestion } from '../intake/header-width-question.ts';
-import { readHandSource, readPointsSource, recogniseSource } from '../intake/read-source.ts';
+import { readHandSource, recogniseSource } from '../intake/read-source.ts';
 import type { Recognition } from '../intake/recognition.ts';
 import { type SourceFile, sourceNamed } from '../intake/source-file.ts';
-import { findCrop } from '../trial/crops.ts';
+import { volumeBesideMass } from '../intake/volume-beside-mass.ts';
+import { cropWithBushel, findCrop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, problem } from '../trial/problem.ts';
 import type { HarvestFile, TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
-import { reuse } from './kept-work.ts';
+import { readPointsOnce } from './points-of-trial.ts';
 
 /** What was understood of one harvest file; `recognition` is null where it is no table. */
 export interface FileUnderstood {
@@ -58,15 +59,16 @@ async function fromPoints(
 ): Promise<Harvested> {
   const crop = findCrop(trial.crop);
   const read = await readAll(trial, files, control, (file, asked) =>
-    reuse(control, `points of ${file.name}`, JSON.stringify([asked, crop]), () =>
-      readPointsSource(file, asked, crop),
-    ),
+    readPointsOnce(file, asked, crop, control),
   );
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const placing = (share: number) => control.onProgress?.({ stage: 'placing', share });
   const harvest = harvestPoints(trial, read.values, placing, control.isCancelled);
-  const asked = headerWidthQuestion(read.values, trial.harvest.headerWidthM);
+  const asked = [
+    ...headerWidthQuestion(read.values, trial.harvest.headerWidthM),
+    ...volumeBesideMass(read.values, trial.harvestFiles, crop?.poundsPerBushel ?? null),
+  ];
   const problems = [...read.problems, ...asked, ...harvest.problems];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
   return { ...harvest.value, weighed: null, problems, understood: read.understood };
@@ -85,7 +87,7 @@ async function fromPointsAndScale(
   const monitor = await fromPoints(ofKind('points'), files, control);
   const crop = findCrop(trial.crop);
   const tables = await readAll(ofKind('hand'), files, control, (file, asked) =>
-    readHandSource(file, asked, crop, 'passes'),
+    readHandSource(file, asked, cropWithBushel(crop, asked.kgPerBushel), 'passes'),
   );
   const understood = [...monitor.understood, ...tables.understood];
   const problems = [...monitor.problems, ...tables.problems];
@@ -119,7 +121,9 @@ async function fromHand(
   control: PipelineControl,
 ): Promise<Harvested> {
   const crop = findCrop(trial.crop);
-  const read = await readAll(trial, files, control, (file, asked) => readHandSource(file, asked, crop));
+  const read = await readAll(trial, files, control, (file, asked) =>
+    readHandSource(file, asked, cropWithBushel(crop, asked.kgPerBushel)),
+  );
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const [hand, ...further] = read.values;

@@ -8,6 +8,12 @@ import type { TrialDocument } from '../trial/trial-document.ts';
 export function harvestedPart(trial: TrialDocument): TrialDocument {
   const blank = newTrial('');
   const { name, season, notes, randomised, economics, inference, stamp } = blank;
-  const treatments = trial.treatments.map((one) => ({ ...one, costPerHa: null, applicationCostPerHa: null }));
-  return { ...trial, name, season, notes, randomised, economics, inference, stamp, treatments };
+  const treatments = trial.treatments.map(({ factorLevels: _, ...one }) => ({
+    ...one,
+    costPerHa: null,
+    applicationCostPerHa: null,
+  }));
+  // What strips count as in the analysis beyond treatment and block.
+  const strips = trial.strips.map(({ row: _row, column: _column, covariate: _covariate, ...strip }) => strip);
+  return { ...trial, name, season, notes, randomised, economics, inference, stamp, treatments, strips };
 }

@@ -1,3 +1,4 @@
+import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
 /** A setting that moved after harvest data had been opened; it weakens the answer and is printed on the handout. */
@@ -7,12 +8,18 @@ export interface LateChange {
   readonly now: string;
 }
 
-/** Compares what decides the answer (level, procedure, comparisons, margin, cleaning) with the stamp. Money is free to move. */
+/**
+ * Compares what decides the answer (level, procedure, comparisons, margin, cleaning, shifts and calibration of files,
+ * what strips count as) with the stamp. Money is free to move.
+ */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
+  const { inference, harvest, files = [], layout } = trial.stamp;
   return [
-    ...changes('inference', trial.stamp.inference, trial.inference),
-    ...changes('harvest', trial.stamp.harvest, trial.harvest),
+    ...changes('inference', inference, trial.inference),
+    ...changes('harvest', harvest, trial.harvest),
+    ...movedOfFiles(files, trial.harvestFiles),
+    ...(layout === undefined ? [] : movedOfLayout(layout, stampedLayout(trial))),
   ];
 }
 

@@ -3,6 +3,7 @@ import { validateTrial } from './open-trial.ts';
 import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
+import { stampedFiles, stampedLayout } from './stamped-parts.ts';
 import type {
   ApplicationFile,
   Block,
@@ -287,7 +288,9 @@ function takeHarvestFile(trial: TrialDocument, file: HarvestFile): TrialDocument
 /** Keeps the first stamp: what stood when harvest data first opened is never overwritten. */
 function stampSettings(trial: TrialDocument, at: string): TrialDocument {
   if (trial.stamp !== null) return trial;
-  return { ...trial, stamp: { at, inference: trial.inference, harvest: trial.harvest } };
+  const { inference, harvest } = trial;
+  const files = stampedFiles(trial.harvestFiles);
+  return { ...trial, stamp: { at, inference, harvest, files, layout: stampedLayout(trial) } };
 }
 
 function changeById<T extends { id: string }>(

@@ -1,3 +1,5 @@
+import { KG_PER_POUND } from './units.ts';
+
 /**
  * What the trade knows of each crop: pounds in a trade bushel, standard moisture, and the limits outside which a
  * moisture reading is a sensor fault. United States trade standards (see fixtures/crop-units/SOURCE.md); other
@@ -41,4 +43,10 @@ export function findCrop(id: string | null): Crop | null {
   const wanted = id.trim().toLowerCase();
   const name = wanted === 'corn' ? 'maize' : wanted;
   return CROPS.find((candidate) => candidate.id === name) ?? null;
+}
+
+/** The crop with the bushel of one file, which may count bushels of another weight, or of a crop that is not known here. */
+export function cropWithBushel(known: Crop | null, kgPerBushel: number | null | undefined): Crop | null {
+  if (kgPerBushel === null || kgPerBushel === undefined) return known;
+  return { ...(known ?? crop('', 0, 0)), poundsPerBushel: kgPerBushel / KG_PER_POUND };
 }

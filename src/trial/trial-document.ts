@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { exclusionAreaSchema } from './exclusion-area.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
+import { stampedFileSchema, stampedLayoutSchema } from './stamped-parts.ts';
 
 /**
  * The trial document, version 3 (`migrations.ts` brings older ones here): the only thing a user edits and the only thing that is kept.
@@ -15,6 +16,7 @@ export const TRIAL_VERSION = 3;
 const finite = v.pipe(v.number(), v.finite());
 const notNegative = v.pipe(finite, v.minValue(0));
 const positive = v.pipe(finite, v.gtValue(0));
+const shift = v.pipe(finite, v.minValue(-30), v.maxValue(30));
 const percent = v.pipe(finite, v.minValue(0), v.ltValue(100));
 
 export const plannedApplicationSchema = v.object({
@@ -92,6 +94,18 @@ export const harvestFileSchema = v.object({
   kind: v.picklist(['points', 'hand']),
   columns: v.record(v.string(), columnChoiceSchema),
   yieldColumns: v.array(yieldColumnAnswersSchema),
+  /** Shift of this file's flow, and of its moisture; absent or null: as in the harvest settings. */
+  shiftLagS: v.optional(v.nullable(shift)),
+  shiftMoistureS: v.optional(v.nullable(shift)),
+  /** Its masses are multiplied by this, true mass over what the monitor said; absent or null: they stand as recorded. */
+  calibrationFactor: v.optional(v.nullable(positive)),
+  calibrationFrom: v.optional(v.nullable(v.string())),
+  /** What a bushel weighs as this file counts them; absent or null: the crop's trade bushel. */
+  kgPerBushel: v.optional(v.nullable(positive)),
+  /** What harvested, who drove and when, in the user's words; absent or null: as the file's own columns say. */
+  machine: v.optional(v.nullable(v.string())),
+  operator: v.optional(v.nullable(v.string())),
+  day: v.optional(v.nullable(v.string())),
 });
 
 /** A log of what was put out. */
@@ -129,8 +143,10 @@ export const harvestSettingsSchema = v.object({
   sideMarginM: notNegative,
   /** null: as recorded in the file. */
   headerWidthM: v.nullable(positive),
-  /** Moves flow and moisture this many seconds back along the track; 0: none. */
-  shiftLagS: v.pipe(finite, v.minValue(-30), v.maxValue(30)),
+  /** Moves flow (and moisture, unless that has a shift of its own) this many seconds back along the track; 0: none. */
+  shiftLagS: shift,
+  /** Moves moisture alone; absent or null: as flow. */
+  shiftMoistureS: v.optional(v.nullable(shift)),
   speedMinMPerS: v.nullable(notNegative),
   speedMaxMPerS: v.nullable(positive),
   speedChangePercent: v.nullable(positive),
@@ -201,6 +217,10 @@ export const stampSchema = v.object({
   at: v.pipe(v.string(), v.isoTimestamp()),
   inference: inferenceSchema,
   harvest: harvestSettingsSchema,
+  /** Absent: nothing was set for a file alone. */
+  files: v.optional(v.array(stampedFileSchema)),
+  /** Absent in stamps made before version 3, which then say nothing of it. */
+  layout: v.optional(stampedLayoutSchema),
 });
 
 export const trialDocumentSchema = v.object({

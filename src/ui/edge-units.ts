@@ -12,6 +12,7 @@ export type Quantity =
   | 'speed'
   | 'moneyPerLand'
   | 'price'
+  | 'mass'
   | 'seconds';
 
 const KG_PER_TONNE = 1000;
@@ -35,6 +36,10 @@ export function unitOf(quantity: Quantity, trial: TrialDocument): DisplayUnit {
       return moneyPerLandUnit(trial);
     case 'price':
       return priceUnit(trial);
+    case 'mass':
+      return trial.unitSystem === 'metric'
+        ? { label: 'kg', perSi: 1 }
+        : { label: 'lb', perSi: 1 / KG_PER_POUND };
   }
 }
 

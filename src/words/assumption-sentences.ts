@@ -12,6 +12,8 @@ const WORDS: Readonly<Record<string, string>> = {
   lagAssumedApplied:
     '{file}: nobody said whether the transit lag was taken out of {heading}; it is taken as done, and nothing is shifted.',
   lagShifted: '{file}: flow and moisture were moved back by {shiftLagS} s, as set.',
+  shiftedApart: '{file}: flow was moved back by {shiftLagS} s and moisture by {shiftMoistureS} s, as set.',
+  calibrated: '{file}: masses were multiplied by {factor}, as set (where this comes from: {from}).',
   filteredUnknown:
     '{file}: nobody said whether {heading} had been filtered before; it is taken as unfiltered.',
   loggedPositionUnknown:

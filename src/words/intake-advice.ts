@@ -206,7 +206,7 @@ export const TABLE_ADVICE: AdviceByCode = {
   },
   bushelsNeedCrop: {
     message: 'The {role} is in {unit}, and a bushel is a mass only when the crop is known.',
-    whatToDo: 'Name the crop of the trial.',
+    whatToDo: 'Name the crop of the trial, or say what a bushel weighs in this file.',
   },
 };
 
@@ -277,6 +277,12 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   askHeaderWidth: {
     message: 'Nothing says how wide the header was ({files}).',
     whatToDo: 'Enter the header width in the cleaning settings, or choose a column for it.',
+  },
+  volumeBesideMass: {
+    message:
+      'The yield is a volume in {volumes} and a mass in {masses}; a bushel was taken to weigh {kgPerBushel} kg ({poundsPerBushel} lb).',
+    whatToDo:
+      'Say what a bushel weighed in the monitor that counted bushels; if it is this weight, enter it all the same.',
   },
   moistureImpossible: {
     message: 'A moisture of {value} % cannot be (rows like this one: {count}); such values are not used.',

@@ -16,6 +16,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'harvest.sideMarginM': 'the ground left out along each side (m)',
   'harvest.headerWidthM': 'the header width (m)',
   'harvest.shiftLagS': 'the shift of the flow (s)',
+  'harvest.shiftMoistureS': 'the shift of the moisture (s)',
   'harvest.speedMinMPerS': 'the slowest speed (m/s)',
   'harvest.speedMaxMPerS': 'the fastest speed (m/s)',
   'harvest.speedChangePercent': 'the greatest change of speed (%)',
@@ -29,14 +30,30 @@ const WORDS: Readonly<Record<string, string>> = {
   'harvest.outlierRobustSd': 'how far out a point is odd (robust SD)',
   'harvest.positionScreen': 'whether positions are checked',
   'harvest.exclusions': 'the ground left out by hand',
+  'layout.design': 'the design',
+  'layout.treatment': 'the treatment of strips',
+  'layout.block': 'the block of strips',
+  'layout.row': 'the row of strips',
+  'layout.column': 'the column of strips',
+  'layout.covariate': 'the covariate of strips',
+  'layout.factorLevels': 'the levels of treatments',
   'harvest.cutBeforeScreen': 'whether ground cut before is left out',
 };
 
 export const SETTINGS_WITH_WORDS: readonly string[] = Object.keys(WORDS);
 
+/** Of one file; its name follows the path. */
+const FILE_WORDS: Readonly<Record<string, string>> = {
+  'files.shiftLagS': 'the shift of the flow (s)',
+  'files.shiftMoistureS': 'the shift of the moisture (s)',
+  'files.calibrationFactor': 'the factor on its masses',
+};
+
 /** A path without words of its own stands as it is, so that nothing is hidden. */
 export function settingWords(path: string): string {
-  return WORDS[path] ?? path;
+  const ofFile = Object.keys(FILE_WORDS).find((key) => path.startsWith(`${key}.`));
+  if (ofFile === undefined) return WORDS[path] ?? path;
+  return `${FILE_WORDS[ofFile]} in ${path.slice(ofFile.length + 1)}`;
 }
 
 /** A later change in one clause. */

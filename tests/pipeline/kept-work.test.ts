@@ -22,11 +22,15 @@ function edited(trial: TrialDocument, command: TrialCommand): TrialDocument {
 }
 
 const id = demoTrial().treatments[1]?.id ?? '';
+const stripId = demoTrial().strips[0]?.id ?? '';
+const path = demoTrial().harvestFiles[0]?.path ?? '';
 const NOT_READ_AGAIN: readonly TrialCommand[] = [
   { name: 'changeEconomics', changes: { pricePerKg: 0.31 } },
   { name: 'describeTrial', changes: { name: 'Another name', notes: 'hail' } },
   { name: 'changeInference', changes: { alpha: 0.1 } },
   { name: 'changeTreatment', id, changes: { costPerHa: 99 } },
+  { name: 'changeTreatment', id, changes: { factorLevels: ['early', 'high'] } },
+  { name: 'changeStrip', id: stripId, changes: { row: '1', column: '2', covariate: 3 } },
 ];
 
 describe('work kept between edits', () => {
@@ -46,6 +50,17 @@ describe('work kept between edits', () => {
     const again = await stagesAndRun(changed, kept);
     expect(again.stages).toContain('placing');
     expect(again.run.report).toEqual((await analyseTrial(changed, FILES)).report);
+  });
+
+  it('what is set for one file alone is taken up, on the points that were parsed', async () => {
+    const kept = new KeptWork();
+    await stagesAndRun(demoTrial(), kept);
+    const changes = { calibrationFactor: 1.1, shiftMoistureS: 2, machine: 'old' };
+    const changed = edited(demoTrial(), { name: 'changeHarvestFile', path, changes });
+    const again = await stagesAndRun(changed, kept);
+    expect(again.run.report).toEqual((await analyseTrial(changed, FILES)).report);
+    expect(again.run.report.trial.changedAfterSeeing).toEqual([]);
+    expect(again.run.report.trial.assumptions.join(' ')).toContain('multiplied by 1.1');
   });
 
   it('work that failed is done anew', async () => {

@@ -7,6 +7,9 @@ describe('settings in words', () => {
     const paths = [
       ...Object.keys(inferenceSchema.entries).map((key) => `inference.${key}`),
       ...Object.keys(harvestSettingsSchema.entries).map((key) => `harvest.${key}`),
+      ...['design', 'treatment', 'block', 'row', 'column', 'covariate', 'factorLevels'].map(
+        (key) => `layout.${key}`,
+      ),
     ];
     expect([...SETTINGS_WITH_WORDS].sort()).toEqual(paths.sort());
   });
@@ -14,5 +17,7 @@ describe('settings in words', () => {
   it('tell what was and what is', () => {
     const change = { path: 'inference.decidedBy', before: '"auto"', now: 'null' };
     expect(lateChangeWords(change)).toBe('the deciding procedure: was auto, is not set');
+    const ofFile = { path: 'files.shiftLagS.my field.csv', before: 'null', now: '-2.5' };
+    expect(lateChangeWords(ofFile)).toBe('the shift of the flow (s) in my field.csv: was not set, is -2.5');
   });
 });

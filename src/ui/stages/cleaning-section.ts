@@ -59,6 +59,12 @@ const GROUPS: readonly { readonly heading: string; readonly fields: readonly Set
         quantity: 'seconds',
         hint: 'Only if the file does not have the time from header to sensor taken out already.',
       },
+      {
+        key: 'shiftMoistureS',
+        label: 'Shift the moisture back by',
+        quantity: 'seconds',
+        blank: 'as the flow',
+      },
     ],
   },
   {
@@ -141,6 +147,6 @@ function settingField(
     dispatch({ name: 'changeHarvestSettings', changes: { [key]: value } });
   return html`
     <sv-number class="field" .label=${label} .quantity=${quantity} .blank=${blank ?? null} .hint=${hint ?? ''}
-      .value=${current.harvest[key]} .take=${take}></sv-number>
+      .value=${current.harvest[key] ?? null} .take=${take}></sv-number>
   `;
 }

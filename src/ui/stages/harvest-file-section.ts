@@ -7,7 +7,9 @@ import { type Choice, choiceField } from '../parts/fields.ts';
 import { dispatch } from '../state/session.ts';
 import { assumptionWords } from './column-assumptions.ts';
 import { rolesOf, unitsOffered } from './column-units.ts';
+import { factsOfFile } from './facts-of-file.ts';
 import { yieldQuestions } from './yield-questions.ts';
+import { zoneIsOpen, zonesOffered } from './zone-choice.ts';
 
 type FileReading = AnalysisRun['recognitions'][number];
 
@@ -19,20 +21,22 @@ export function harvestFileSection(
 ): TemplateResult {
   const heading = `file-${current.harvestFiles.indexOf(file)}`;
   const recognition = reading?.recognition ?? null;
-  const isOpen = recognition !== null && recognition.questions.length > 0;
+  const easting = recognition?.columns.find(({ role }) => role === 'longitude') ?? null;
+  const isOpen = recognition !== null && (recognition.questions.length > 0 || zoneIsOpen(easting));
   return html`
     <section aria-labelledby=${heading} class="harvest-file">
       <h2 id=${heading}>${file.path}</h2>
       <p class="hint">${file.kind === 'points' ? 'Points of a yield monitor' : 'Weights taken by hand'}${recognition === null ? '' : `, ${recognition.headings.length} columns`}</p>
       ${recognition === null ? nothing : questions(file, recognition)}
-      ${yieldQuestions(file, reading?.yieldHeading ?? null, current)}
+      ${zoneIsOpen(easting) && easting !== null ? zoneQuestion(file, easting, current) : nothing}
+      ${yieldQuestions(file, reading?.yieldHeading ?? null, current)} ${factsOfFile(file, recognition, current)}
       ${
         recognition === null
           ? nothing
           : html`
             <details ?open=${isOpen}>
               <summary>What each column was understood as</summary>
-              ${columnsTable(file, recognition, heading)}
+              ${columnsTable(file, recognition, heading, current)}
               ${recognition.unusedHeadings.length === 0 ? nothing : html`<p class="hint">Not used: ${recognition.unusedHeadings.join(', ')}.</p>`}
             </details>`
       }
@@ -65,7 +69,34 @@ function questions(file: HarvestFile, recognition: Recognition): TemplateResult 
   `;
 }
 
-function columnsTable(file: HarvestFile, recognition: Recognition, heading: string): TemplateResult {
+function zoneQuestion(
+  file: HarvestFile,
+  easting: RecognisedColumn,
+  { strips }: TrialDocument,
+): TemplateResult {
+  return html`
+    <div class="asked" role="group" aria-label="The map grid of ${file.path}">
+      <p>Positions are in metres of a map grid, as in the column <strong>${easting.heading}</strong>:</p>
+      ${choiceField({
+        id: `zone-${file.path}`,
+        label: 'In which zone of the UTM grid?',
+        value: '',
+        choices: [
+          { value: '', label: 'Please choose' },
+          ...zonesOffered(strips).map((zone) => ({ value: zone, label: zone })),
+        ],
+        take: (zone) => (zone === '' ? undefined : chooseColumn(file, 'longitude', easting.heading, zone)),
+      })}
+    </div>
+  `;
+}
+
+function columnsTable(
+  file: HarvestFile,
+  recognition: Recognition,
+  heading: string,
+  current: TrialDocument,
+): TemplateResult {
   const found = new Map(
     recognition.columns.filter(({ role }) => role !== 'response').map((c) => [c.role, c]),
   );
@@ -82,7 +113,7 @@ function columnsTable(file: HarvestFile, recognition: Recognition, heading: stri
           </tr>
         </thead>
         <tbody>
-          ${rolesOf(file.kind).map((role) => columnRow(file, recognition, role, found.get(role) ?? null))}
+          ${rolesOf(file.kind).map((role) => columnRow(file, recognition, role, found.get(role) ?? null, current))}
           ${responses.map(
             (column) => html`
               <tr>
@@ -104,10 +135,11 @@ function columnRow(
   recognition: Recognition,
   role: ColumnRole,
   column: RecognisedColumn | null,
+  { strips }: TrialDocument,
 ): TemplateResult {
   const chosen = file.columns[role];
   const words = columnRoleWords(role);
-  const units = unitsOffered(role);
+  const units = role === 'longitude' && file.kind === 'points' ? zonesOffered(strips) : unitsOffered(role);
   return html`
     <tr>
       <th scope="row">${words}</th>

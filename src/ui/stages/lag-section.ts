@@ -1,17 +1,19 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { lagCurve } from '../../figures/lag-curve.ts';
 import type { LagAnswer, LagEstimate } from '../../harvest/estimate-lag.ts';
-import type { TrialDocument } from '../../trial/trial-document.ts';
+import { type FileShifts, fileShifts } from '../../trial/file-shifts.ts';
+import type { HarvestFile, TrialDocument } from '../../trial/trial-document.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
+import '../parts/number-field.ts';
 import { forgetLagWithFiles, lag } from '../state/lag.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { lagSentence, shiftProposed } from './lag-sentences.ts';
 
 const MOST_PX = 620;
-/** Two files whose lags differ by more can not both be right under one shift. */
-const APART_S = 1;
+/** Lags of flow and moisture nearer than this are one lag. */
+const ALIKE_S = 0.5;
 
 const WORDS = {
   ask: 'Estimate it from the points',
@@ -36,63 +38,127 @@ export class LagSection extends SignalElement {
           Grain is measured some seconds after it was cut. Most exports have that taken out already. What is left shows
           where neighbouring passes, driven in opposite directions, agree best. ${shiftSays(current)}
         </p>
-        ${askedJobPanel(lag, WORDS, (estimates) => estimated(estimates, current))}
+        ${ownShifts(current)} ${askedJobPanel(lag, WORDS, (estimates) => estimated(estimates, current))}
       </section>
     `;
   }
 }
 
-function shiftSays({ harvest }: TrialDocument): string {
-  if (harvest.shiftLagS === 0) return 'Nothing is shifted now.';
-  return `Flow and moisture are shifted back by ${harvest.shiftLagS} s now.`;
+function pointFiles({ harvestFiles }: TrialDocument): readonly HarvestFile[] {
+  return harvestFiles.filter(({ kind }) => kind === 'points');
 }
 
-function estimated(estimates: readonly LagEstimate[], current: TrialDocument): TemplateResult {
-  return html`${filesApart(estimates)}${estimates.map((estimate) => fileEstimate(estimate, current))}`;
+function shiftSays(current: TrialDocument): string {
+  const said = pointFiles(current).map(({ path }) => ({ path, ...fileShifts(current, path) }));
+  if (said.every(({ flowS, moistureS }) => flowS === 0 && moistureS === 0)) return 'Nothing is shifted now.';
+  const [first] = said;
+  const isOne = said.every(({ flowS, moistureS }) => flowS === first?.flowS && moistureS === first.moistureS);
+  return isOne && first !== undefined
+    ? shiftWords(first, '')
+    : said.map((shift) => shiftWords(shift, ` in ${shift.path}`)).join(' ');
 }
 
-function filesApart(estimates: readonly LagEstimate[]): TemplateResult | typeof nothing {
-  const lags = estimates.flatMap(({ flow }) => (flow.kind === 'lag' ? [flow.lagS] : []));
-  if (lags.length < 2 || Math.max(...lags) - Math.min(...lags) <= APART_S) return nothing;
+function shiftWords({ flowS, moistureS }: FileShifts, where: string): string {
+  return flowS === moistureS
+    ? `Flow and moisture${where} are shifted back by ${flowS} s now.`
+    : `Flow${where} is shifted back by ${flowS} s and moisture by ${moistureS} s now.`;
+}
+
+/** With one file the shift is the trial's own; with several each may have its own. */
+function ownShifts(current: TrialDocument): TemplateResult | typeof nothing {
+  const several = pointFiles(current);
+  if (several.length < 2) return nothing;
+  const { shiftLagS } = current.harvest;
   return html`
-    <p class="problem is-warning">
-      The files differ in their lag, and one shift serves them all. Export the files anew with the lag taken out of each.
-    </p>
+    <p>Each file may have a shift of its own; blank: the shift of the cleaning settings, ${shiftLagS} s.</p>
+    ${several.map(
+      (file) => html`
+        <fieldset class="file-shifts">
+          <legend>${file.path}</legend>
+          <div class="field-grid">
+            ${shiftField(file, 'shiftLagS', 'Shift of its flow', 'as in the settings')}
+            ${shiftField(file, 'shiftMoistureS', 'Shift of its moisture', 'as its flow')}
+          </div>
+        </fieldset>
+      `,
+    )}
   `;
 }
 
-function fileEstimate({ file, flow, moisture }: LagEstimate, current: TrialDocument): TemplateResult {
+function shiftField(
+  file: HarvestFile,
+  key: 'shiftLagS' | 'shiftMoistureS',
+  label: string,
+  blank: string,
+): TemplateResult {
+  const take = (seconds: number | null) =>
+    dispatch({ name: 'changeHarvestFile', path: file.path, changes: { [key]: seconds } });
+  return html`
+    <sv-number class="field" .label=${label} quantity="seconds" .blank=${blank}
+      .value=${file[key] ?? null} .take=${take}></sv-number>
+  `;
+}
+
+function estimated(estimates: readonly LagEstimate[], current: TrialDocument): TemplateResult {
+  return html`${estimates.map((estimate, index) => fileEstimate(estimate, index, current))}`;
+}
+
+function fileEstimate(estimate: LagEstimate, index: number, current: TrialDocument): TemplateResult {
+  const { file, flow, moisture } = estimate;
+  const { flowS, moistureS } = fileShifts(current, file);
   return html`
     <div class="lag-estimate">
       <p>${lagSentence('Flow', flow)} <span class="quiet">${file}</span></p>
-      ${setButton(flow, current)} ${curveFigure(`Flow of ${file}`, 'lag-of-flow.svg', flow, current)}
+      ${setButton('flow', flow, flowS, file, current)}
+      ${curveFigure(`Flow of ${file}`, `lag-of-flow-${index + 1}.svg`, flow, flowS)}
       ${
         moisture === null
           ? nothing
           : html`
             <p>${lagSentence('Moisture', moisture)}</p>
+            ${isApart(flow, moisture) ? setButton('moisture', moisture, moistureS, file, current) : nothing}
             <details>
               <summary>The curve of the moisture</summary>
-              ${curveFigure(`Moisture of ${file}`, 'lag-of-moisture.svg', moisture, current)}
+              ${curveFigure(`Moisture of ${file}`, `lag-of-moisture-${index + 1}.svg`, moisture, moistureS)}
             </details>`
       }
     </div>
   `;
 }
 
-function setButton(answer: LagAnswer, current: TrialDocument): TemplateResult | typeof nothing {
-  const shiftLagS = shiftProposed(answer);
-  if (shiftLagS === null) return nothing;
-  if (shiftLagS === current.harvest.shiftLagS) return html`<p class="quiet">This shift is set.</p>`;
-  const set = () => dispatch({ name: 'changeHarvestSettings', changes: { shiftLagS } });
-  return html`<p class="actions"><button type="button" class="main" @click=${set}>Shift flow and moisture back by ${shiftLagS} s</button></p>`;
+/** Moisture is offered a shift of its own where it was told and the flow's would not do. */
+function isApart(flow: LagAnswer, moisture: LagAnswer): boolean {
+  const [own, other] = [shiftProposed(moisture), shiftProposed(flow)];
+  return own !== null && (other === null || Math.abs(own - other) > ALIKE_S);
+}
+
+function setButton(
+  signal: 'flow' | 'moisture',
+  answer: LagAnswer,
+  setS: number,
+  path: string,
+  current: TrialDocument,
+): TemplateResult | typeof nothing {
+  const proposedS = shiftProposed(answer);
+  if (proposedS === null) return nothing;
+  if (proposedS === setS) return html`<p class="quiet">This shift is set.</p>`;
+  const changes = signal === 'flow' ? { shiftLagS: proposedS } : { shiftMoistureS: proposedS };
+  const isOneOfSeveral = pointFiles(current).length > 1;
+  const set = () =>
+    isOneOfSeveral
+      ? dispatch({ name: 'changeHarvestFile', path, changes })
+      : dispatch({ name: 'changeHarvestSettings', changes });
+  const own = current.harvestFiles.find((file) => file.path === path)?.shiftMoistureS;
+  const goesAlong = (own ?? current.harvest.shiftMoistureS ?? null) === null;
+  const what = signal === 'moisture' ? 'the moisture alone' : goesAlong ? 'flow and moisture' : 'the flow';
+  return html`<p class="actions"><button type="button" class="main" @click=${set}>Shift ${what}${isOneOfSeveral ? ' of this file' : ''} back by ${proposedS} s</button></p>`;
 }
 
 function curveFigure(
   signal: string,
   file: string,
   answer: LagAnswer,
-  current: TrialDocument,
+  shiftS: number,
 ): TemplateResult | typeof nothing {
   if (answer.curve.length < 2) return nothing;
   const title = `${signal}: how much neighbouring passes disagree`;
@@ -100,7 +166,7 @@ function curveFigure(
     lagCurve(answer, {
       widthPx: Math.min(widthPx, MOST_PX),
       title,
-      shiftS: current.harvest.shiftLagS,
+      shiftS,
       id: file.replace('.svg', ''),
     });
   return html`<sv-figure file=${file} .draw=${draw}></sv-figure>`;

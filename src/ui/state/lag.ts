@@ -14,7 +14,8 @@ export const lag = askedJob((...asked) => analysisBench.estimateLag(...asked), {
 export function forgetLagWithFiles(): () => void {
   let about = '';
   return effect(() => {
-    const read = JSON.stringify([trial.value?.harvestFiles, files.value.map(({ name }) => name)]);
+    const asked = trial.value?.harvestFiles.map(({ path, kind, columns }) => ({ path, kind, columns }));
+    const read = JSON.stringify([asked, files.value.map(({ name }) => name)]);
     if (read !== about) lag.forget();
     about = read;
   });

@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest';
+import { changedAfterSeeing } from '../../src/trial/changed-after-seeing.ts';
+import { applyCommand, type TrialCommand } from '../../src/trial/commands.ts';
+import { openTrial, trialText } from '../../src/trial/open-trial.ts';
+import type { HarvestFile, TrialDocument } from '../../src/trial/trial-document.ts';
+import { smallTrial } from './trials.ts';
+
+const FILE: HarvestFile = { path: 'my field.csv', kind: 'points', columns: {}, yieldColumns: [] };
+
+function after(trial: TrialDocument, ...commands: readonly TrialCommand[]): TrialDocument {
+  return commands.reduce((before, command) => {
+    const outcome = applyCommand(before, command);
+    if (!outcome.ok) throw new Error(`${command.name} was refused: ${JSON.stringify(outcome.problems)}`);
+    return outcome.value;
+  }, trial);
+}
+
+const seen = after(
+  smallTrial(),
+  { name: 'takeHarvestFile', file: FILE },
+  { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
+);
+const changeFile = (changes: Partial<HarvestFile>): TrialCommand => ({
+  name: 'changeHarvestFile',
+  path: FILE.path,
+  changes,
+});
+
+describe('changes after harvest was seen', () => {
+  it('list shifts and calibration of a file, and not who drove it', () => {
+    const trial = after(seen, changeFile({ shiftLagS: 4, calibrationFactor: 1.05, operator: 'first' }));
+    expect(changedAfterSeeing(trial)).toEqual([
+      { path: 'files.shiftLagS.my field.csv', before: 'null', now: '4' },
+      { path: 'files.calibrationFactor.my field.csv', before: 'null', now: '1.05' },
+    ]);
+    expect(
+      changedAfterSeeing(after(trial, changeFile({ shiftLagS: null, calibrationFactor: null }))),
+    ).toEqual([]);
+  });
+
+  it('compare with what stood for a file before', () => {
+    const set = after(
+      smallTrial(),
+      { name: 'takeHarvestFile', file: { ...FILE, shiftMoistureS: -2 } },
+      { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
+    );
+    expect(changedAfterSeeing(set)).toEqual([]);
+    expect(changedAfterSeeing(after(set, changeFile({ shiftMoistureS: 3 })))).toEqual([
+      { path: 'files.shiftMoistureS.my field.csv', before: '-2', now: '3' },
+    ]);
+  });
+
+  it('list what strips count as, strip by strip', () => {
+    const trial = after(
+      seen,
+      { name: 'changeStrip', id: 's1', changes: { row: '1', covariate: 3.5 } },
+      { name: 'changeTreatment', id: 'leaf', changes: { factorLevels: ['early', 'high'] } },
+      { name: 'describeTrial', changes: { design: 'completelyRandomized' } },
+    );
+    expect(changedAfterSeeing(trial)).toEqual([
+      { path: 'layout.design', before: '"randomizedCompleteBlocks"', now: '"completelyRandomized"' },
+      { path: 'layout.row', before: '["s1: not set"]', now: '["s1: 1"]' },
+      { path: 'layout.covariate', before: '["s1: not set"]', now: '["s1: 3.5"]' },
+      { path: 'layout.factorLevels', before: '["leaf: not set"]', now: '["leaf: early × high"]' },
+    ]);
+  });
+
+  it('say nothing of what an older stamp does not hold', () => {
+    const { layout: _, files: _files, ...older } = seen.stamp!;
+    const trial = after({ ...seen, stamp: older }, { name: 'changeStrip', id: 's1', changes: { row: '1' } });
+    expect(changedAfterSeeing(trial)).toEqual([]);
+    expect(openTrial(trialText(trial)).ok).toBe(true);
+  });
+});
