@@ -7,7 +7,7 @@ import { smallTrial } from './trials.ts';
 
 const FILE: HarvestFile = { path: 'my field.csv', kind: 'points', columns: {}, yieldColumns: [] };
 
-function after(trial: TrialDocument, ...commands: readonly TrialCommand[]): TrialDocument {
+function edited(trial: TrialDocument, ...commands: readonly TrialCommand[]): TrialDocument {
   return commands.reduce((before, command) => {
     const outcome = applyCommand(before, command);
     if (!outcome.ok) throw new Error(`${command.name} was refused: ${JSON.stringify(outcome.problems)}`);
@@ -15,7 +15,7 @@ function after(trial: TrialDocument, ...commands: readonly TrialCommand[]): Tria
   }, trial);
 }
 
-const seen = after(
+const seen = edited(
   smallTrial(),
   { name: 'takeHarvestFile', file: FILE },
   { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
@@ -28,30 +28,30 @@ const changeFile = (changes: Partial<HarvestFile>): TrialCommand => ({
 
 describe('changes after harvest was seen', () => {
   it('list shifts and calibration of a file, and not who drove it', () => {
-    const trial = after(seen, changeFile({ shiftLagS: 4, calibrationFactor: 1.05, operator: 'first' }));
+    const trial = edited(seen, changeFile({ shiftLagS: 4, calibrationFactor: 1.05, operator: 'first' }));
     expect(changedAfterSeeing(trial)).toEqual([
       { path: 'files.shiftLagS.my field.csv', before: 'null', now: '4' },
       { path: 'files.calibrationFactor.my field.csv', before: 'null', now: '1.05' },
     ]);
     expect(
-      changedAfterSeeing(after(trial, changeFile({ shiftLagS: null, calibrationFactor: null }))),
+      changedAfterSeeing(edited(trial, changeFile({ shiftLagS: null, calibrationFactor: null }))),
     ).toEqual([]);
   });
 
   it('compare with what stood for a file before', () => {
-    const set = after(
+    const set = edited(
       smallTrial(),
       { name: 'takeHarvestFile', file: { ...FILE, shiftMoistureS: -2 } },
       { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
     );
     expect(changedAfterSeeing(set)).toEqual([]);
-    expect(changedAfterSeeing(after(set, changeFile({ shiftMoistureS: 3 })))).toEqual([
+    expect(changedAfterSeeing(edited(set, changeFile({ shiftMoistureS: 3 })))).toEqual([
       { path: 'files.shiftMoistureS.my field.csv', before: '-2', now: '3' },
     ]);
   });
 
   it('list what strips count as, strip by strip', () => {
-    const trial = after(
+    const trial = edited(
       seen,
       { name: 'changeStrip', id: 's1', changes: { row: '1', covariate: 3.5 } },
       { name: 'changeTreatment', id: 'leaf', changes: { factorLevels: ['early', 'high'] } },
@@ -67,7 +67,7 @@ describe('changes after harvest was seen', () => {
 
   it('say nothing of what an older stamp does not hold', () => {
     const { layout: _, files: _files, ...older } = seen.stamp!;
-    const trial = after({ ...seen, stamp: older }, { name: 'changeStrip', id: 's1', changes: { row: '1' } });
+    const trial = edited({ ...seen, stamp: older }, { name: 'changeStrip', id: 's1', changes: { row: '1' } });
     expect(changedAfterSeeing(trial)).toEqual([]);
     expect(openTrial(trialText(trial)).ok).toBe(true);
   });
