@@ -11,6 +11,8 @@ export default defineConfig(({ mode }) => (mode === 'cli' ? commandLineBuild() :
 function commandLineBuild() {
   return {
     logLevel: 'warn' as const,
+    // Packages built in start several times faster than their many small files do.
+    ssr: { noExternal: true as const },
     build: {
       ssr: 'src/cli/main.ts',
       outDir: 'dist/cli',

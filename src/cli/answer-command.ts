@@ -5,6 +5,7 @@ import { reportJson } from '../export/report-json.ts';
 import type { ReportModel } from '../findings/report-model.ts';
 import { analyseTable } from '../pipeline/analyse-table.ts';
 import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
+import type { RunningHash } from '../pipeline/input-file.ts';
 import { reportOfProblems } from '../pipeline/report-of-problems.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -37,7 +38,7 @@ async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   const opened = await openedTrial(request);
   if (!opened.ok) return opened;
   const control = request.cleanings ? ({ cleanings: 'always' } as const) : {};
-  return success(await analyseTrial(opened.value.trial, opened.value.files, { ...control, sha256 }));
+  return success(await analyseTrial(opened.value.trial, opened.value.files, { ...control, newSha256 }));
 }
 
 function tableRun(request: TableRequest): Outcome<Analysed> {
@@ -45,8 +46,9 @@ function tableRun(request: TableRequest): Outcome<Analysed> {
   return file.ok ? success(analyseTable(file.value, request)) : file;
 }
 
-function sha256(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex');
+function newSha256(): RunningHash {
+  const hash = createHash('sha256');
+  return { update: (bytes) => void hash.update(bytes), digest: () => hash.digest('hex') };
 }
 
 interface Written {

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { InputFile } from '../pipeline/input-file.ts';
+import { wholeOf } from '../pipeline/input-file.ts';
 import { partsBeside, trialFromFiles } from '../pipeline/trial-from-files.ts';
 import { applyCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
@@ -38,7 +39,7 @@ function documentOf(request: AnswerRequest): Outcome<{ trial: TrialDocument | nu
   const path = absolutePath(request.trialFile);
   const file = readInput(request.trialFile, path);
   if (!file.ok) return file;
-  const opened = openTrial(new TextDecoder().decode(file.value.bytes), request.trialFile);
+  const opened = openTrial(new TextDecoder().decode(wholeOf(file.value.bytes)), request.trialFile);
   return opened.ok ? success({ trial: opened.value, folder: dirname(path) }) : opened;
 }
 

@@ -31,7 +31,7 @@ const ONE_HOUR_MS = 3_600_000;
 
 /** The folder that holds the command line's build of exactly these sources. */
 export async function commandLineFolder() {
-  const folder = join(PROJECT_ROOT, 'dist/cli', sourcesHash());
+  const folder = join(PROJECT_ROOT, 'dist/cli', sourcesMark());
   if (!existsSync(join(folder, 'main.mjs'))) await buildInto(folder, 'cli', 'the command line');
   return folder;
 }
@@ -40,7 +40,7 @@ export async function commandLineFolder() {
 export async function appFolder() {
   const folder = join(PROJECT_ROOT, 'dist/app');
   const stamp = join(PROJECT_ROOT, 'dist/app.sources');
-  const hash = sourcesHash();
+  const hash = sourcesMark();
   const isFresh =
     existsSync(stamp) && readFileSync(stamp, 'utf8') === hash && existsSync(join(folder, 'index.html'));
   if (isFresh) return folder;
@@ -86,10 +86,12 @@ function removeOlderBuilds(current) {
   }
 }
 
-function sourcesHash() {
+/** By name, size and time of change of every source: reading them all would take as long as starting. */
+function sourcesMark() {
   const hash = createHash('sha256');
   for (const path of SOURCES.flatMap((name) => filesBelow(join(PROJECT_ROOT, name))).sort()) {
-    hash.update(relative(PROJECT_ROOT, path)).update('\0').update(readFileSync(path)).update('\0');
+    const { size, mtimeNs } = statSync(path, { bigint: true });
+    hash.update(`${relative(PROJECT_ROOT, path)}\0${size}\0${mtimeNs}\0`);
   }
   return hash.digest('hex').slice(0, 16);
 }
@@ -97,5 +99,8 @@ function sourcesHash() {
 function filesBelow(path) {
   if (!existsSync(path)) return [];
   if (!statSync(path).isDirectory()) return [path];
-  return readdirSync(path).flatMap((name) => filesBelow(join(path, name)));
+  return readdirSync(path, { withFileTypes: true }).flatMap((entry) => {
+    const below = join(path, entry.name);
+    return entry.isDirectory() ? filesBelow(below) : [below];
+  });
 }

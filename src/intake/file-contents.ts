@@ -1,13 +1,14 @@
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { decodeText } from './decode-text.ts';
+import { type FileBytes, stretchOf, wholeOf } from './file-bytes.ts';
 import { intakeProblem } from './problem-codes.ts';
 import type { ShapefileParts } from './shapefile-features.ts';
 import type { FilePart, SourceFile } from './source-file.ts';
-import { packedPlainly, unpackZip } from './unpack-zip.ts';
+import { packedPlainly, type UnpackedFile, unpackZip } from './unpack-zip.ts';
 
 /** What a file holds, told by its first bytes and not by its name; an archive is unpacked. */
 export type FileContents =
-  | { readonly form: 'text'; readonly bytes: Uint8Array }
+  | { readonly form: 'text'; readonly bytes: FileBytes }
   | { readonly form: 'kml'; readonly text: string }
   | { readonly form: 'shapefile'; readonly parts: ShapefileParts }
   | { readonly form: 'workbook'; readonly bytes: Uint8Array }
@@ -18,8 +19,9 @@ const ZIP = [0x50, 0x4b];
 
 export async function contentsOf(source: SourceFile): Promise<Outcome<FileContents>> {
   const { name, bytes, beside } = source;
-  if (beginsWith(bytes, SHP_FILE_CODE)) return success(shapefile(name, bytes, beside));
-  if (beginsWith(bytes, ZIP)) return contentsOfZip(bytes, name);
+  const beginning = stretchOf(bytes, 0, SHP_FILE_CODE.length);
+  if (beginsWith(beginning, SHP_FILE_CODE)) return success(shapefile(name, wholeOf(bytes), beside));
+  if (beginsWith(beginning, ZIP)) return contentsOfZip(wholeOf(bytes), name);
   if (/\.(?:dbf|shx|cpg|prj)$/i.test(name)) {
     return failure(intakeProblem('shapefilePartAlone', { file: name }, {}));
   }
@@ -31,20 +33,22 @@ function beginsWith(bytes: Uint8Array, start: readonly number[]): boolean {
 }
 
 function shapefile(name: string, shp: Uint8Array, beside: readonly FilePart[]): FileContents {
-  const part = (extension: string) =>
-    beside.find((file) => file.name.toLowerCase().endsWith(`.${extension}`))?.bytes ?? null;
+  const part = (extension: string) => {
+    const found = beside.find((file) => file.name.toLowerCase().endsWith(`.${extension}`));
+    return found === undefined ? null : wholeOf(found.bytes);
+  };
   const parts = { name, shp, dbf: part('dbf'), prj: part('prj'), cpg: part('cpg') };
   return { form: 'shapefile', parts };
 }
 
 const CHARACTERS_LOOKED_AT = 4096;
 
-function contentsOfText(bytes: Uint8Array, file: string): Outcome<FileContents> {
-  const head = bytes.subarray(0, CHARACTERS_LOOKED_AT);
+function contentsOfText(bytes: FileBytes, file: string): Outcome<FileContents> {
+  const head = stretchOf(bytes, 0, CHARACTERS_LOOKED_AT);
   const first = head.find((byte) => byte > 32 && byte !== 0xef && byte !== 0xbb && byte !== 0xbf);
   const isWide = head[0] === 0xff || head[0] === 0xfe || head.includes(0);
   if (first !== 0x3c && !isWide) return success({ form: 'text', bytes });
-  const decoded = decodeText(bytes, file);
+  const decoded = decodeText(wholeOf(bytes), file);
   if (!decoded.ok || !/^\uFEFF?\s*</.test(decoded.value)) return success({ form: 'text', bytes });
   const beginning = decoded.value.slice(0, CHARACTERS_LOOKED_AT);
   if (/<(?:\w+:)?(?:kml|Placemark|Folder)\b/.test(beginning)) {
@@ -75,7 +79,7 @@ async function contentsOfZip(bytes: Uint8Array, file: string): Promise<Outcome<F
 }
 
 /** A KMZ is a zip with one KML in it; a single table or GeoJSON may be packed likewise. */
-function contentsOfOnlyEntry(entries: readonly FilePart[], file: string): Outcome<FileContents> {
+function contentsOfOnlyEntry(entries: readonly UnpackedFile[], file: string): Outcome<FileContents> {
   const maps = entries.filter(({ name }) => /\.kml$/i.test(name));
   const doc = maps.find(({ name }) => /^doc\.kml$/i.test(name));
   const candidates =

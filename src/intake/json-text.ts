@@ -1,4 +1,5 @@
 import { failure, type Outcome, success } from '../trial/problem.ts';
+import { type FileBytes, stretchOf } from './file-bytes.ts';
 import { intakeProblem } from './problem-codes.ts';
 
 /** JSON, or the line where it stops being JSON as far as the engine tells. */
@@ -26,9 +27,9 @@ function lineOf(reason: string, text: string): number | null {
 }
 
 /** Whether the first letter is one with which no table begins. */
-export function startsLikeJson(bytes: Uint8Array): boolean {
-  const first = bytes
-    .subarray(0, 1000)
-    .find((byte) => byte > 32 && ![0xef, 0xbb, 0xbf, 0xfe, 0xff].includes(byte));
+export function startsLikeJson(bytes: FileBytes): boolean {
+  const first = stretchOf(bytes, 0, 1000).find(
+    (byte) => byte > 32 && ![0xef, 0xbb, 0xbf, 0xfe, 0xff].includes(byte),
+  );
   return first === 0x7b || first === 0x5b;
 }

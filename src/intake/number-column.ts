@@ -32,9 +32,9 @@ export interface CellTally {
   readonly text: string;
 }
 
-/** Gathers a column cell by cell. */
+/** Gathers a column cell by cell, each row once. */
 export class NumberColumnBuilder {
-  readonly values: Float64Array;
+  values: Float64Array;
   private readonly reading: DecimalReading;
   private readonly blank = { count: 0, first: -1, text: '' };
   private readonly unreadable = { count: 0, first: -1, text: '' };
@@ -42,8 +42,16 @@ export class NumberColumnBuilder {
   private ambiguous = false;
 
   constructor(length: number, reading: DecimalReading) {
-    this.values = new Float64Array(length).fill(Number.NaN);
+    this.values = new Float64Array(length);
     this.reading = reading;
+  }
+
+  /** Makes room for so many rows. */
+  reserve(length: number): void {
+    if (length <= this.values.length) return;
+    const wider = new Float64Array(length);
+    wider.set(this.values);
+    this.values = wider;
   }
 
   put(index: number, cell: string): void {
@@ -53,6 +61,7 @@ export class NumberColumnBuilder {
       return;
     }
     if (read.kind === 'notANumber' && this.putWithUnit(index, cell)) return;
+    this.values[index] = Number.NaN;
     if (read.kind === 'ambiguous') this.ambiguous = true;
     const tally = read.kind === 'lost' ? this.blank : this.unreadable;
     if (tally.count === 0) {

@@ -3,12 +3,13 @@ import { failure, type Outcome, type Problem, success } from '../trial/problem.t
 import type { HarvestFile } from '../trial/trial-document.ts';
 import { mixedUnits } from './cell-units.ts';
 import type { DelimitedTable } from './delimited-table.ts';
+import type { FileBytes } from './file-bytes.ts';
 import type { HarvestPoints } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
 import type { NumberColumn } from './number-column.ts';
 import { degreesOf, degreeTextRoles } from './point-degrees.ts';
-import { openPointFile } from './point-file.ts';
+import { openPointFile, type PointFile, wholePointFile } from './point-file.ts';
 import { allInOnePlace, screenPositions } from './point-positions.ts';
 import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
 import { clockBackwards, clockTimes } from './point-times.ts';
@@ -25,21 +26,33 @@ import { yieldAnswers } from './yield-answers.ts';
  * unreadable, which is counted and said; a question left open stops the reading.
  */
 export function readPoints(
-  bytes: Uint8Array,
+  bytes: FileBytes,
   file: string,
   harvestFile: HarvestFile | null,
   crop: Crop | null,
 ): Outcome<HarvestPoints> {
-  const opened = openPointFile(bytes, file);
+  return pointsOfFile(openPointFile(bytes, file), bytes, file, harvestFile, crop);
+}
+
+function pointsOfFile(
+  opened: Outcome<PointFile>,
+  bytes: FileBytes,
+  file: string,
+  harvestFile: HarvestFile | null,
+  crop: Crop | null,
+): Outcome<HarvestPoints> {
   if (!opened.ok) return opened;
-  const { table, isHead } = opened.value;
+  const { table, headBytes } = opened.value;
   const reading = recogniseColumns(table, 'points', harvestFile?.columns ?? {});
   const understood = [...reading.problems, ...missingColumns(table.headings, file, reading)];
   if (understood.some(({ severity }) => severity === 'error')) {
     return failure(...opened.problems, ...understood);
   }
   const asText = degreeTextRoles(table, reading);
-  const scanned = isHead ? scanPoints(bytes, file, table, columnsWanted(reading, asText)) : null;
+  const wanted = columnsWanted(reading, asText);
+  const scanned = headBytes === null ? null : scanPoints(bytes, file, table, headBytes, wanted);
+  if (headBytes !== null && scanned === null)
+    return pointsOfFile(wholePointFile(bytes, file), bytes, file, harvestFile, crop);
   const rows = scanned?.rows ?? pointRowsOfTable(table);
   const points = pointsOfRows(rows, reading, asText, harvestFile, crop);
   const before = [...opened.problems, ...understood, ...(scanned?.problems ?? [])];

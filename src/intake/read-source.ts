@@ -4,6 +4,7 @@ import type { HarvestFile, LayoutFile } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import type { DelimitedTable } from './delimited-table.ts';
 import { FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
+import { wholeOf } from './file-bytes.ts';
 import { contentsOf, type FileContents } from './file-contents.ts';
 import { foreignCoordinateSystem } from './geojson-polygons.ts';
 import type { HandHarvest, HarvestPoints } from './harvest-data.ts';
@@ -44,7 +45,7 @@ export async function readLayoutSource(
   if (!contents.ok) return contents;
   const { value } = contents;
   const { name } = source;
-  if (value.form === 'text') return readLayout(value.bytes, name, properties);
+  if (value.form === 'text') return readLayout(wholeOf(value.bytes), name, properties);
   if (value.form === 'taskData') return failure(intakeProblem('taskDataNoLayout', { file: name }, {}));
   if (value.form === 'workbook') {
     return after(await tableOfWorkbook(value.bytes, name), (table) => layoutOfTable(table, name, properties));
@@ -80,7 +81,7 @@ export async function readHandSource(
   const contents = await contentsOf(source);
   if (!contents.ok) return contents;
   const { value } = contents;
-  if (value.form === 'text') return readHand(value.bytes, source.name, harvestFile, crop, ground);
+  if (value.form === 'text') return readHand(wholeOf(value.bytes), source.name, harvestFile, crop, ground);
   if (value.form !== 'workbook') return failure(intakeProblem('notATable', { file: source.name }, {}));
   return after(await tableOfWorkbook(value.bytes, source.name), (table) =>
     handOfTable(table, harvestFile, crop, ground),
@@ -107,7 +108,7 @@ export async function recogniseSource(
 async function pointTable(contents: FileContents, file: string): Promise<Outcome<DelimitedTable>> {
   switch (contents.form) {
     case 'text':
-      return tableOfJson(contents.bytes, file);
+      return tableOfJson(wholeOf(contents.bytes), file);
     case 'workbook':
       return tableOfWorkbook(contents.bytes, file);
     case 'taskData':

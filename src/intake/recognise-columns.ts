@@ -4,9 +4,11 @@ import { APPLICATION_ROLES } from './application-words.ts';
 import { mixedUnits, unitOfCells } from './cell-units.ts';
 import { readDecimal } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
+import { type FileBytes, wholeOf } from './file-bytes.ts';
 import { type HeadingParts, saysWetOrDry, takeHeadingApart } from './heading-parts.ts';
 import { findUnit, type KnownUnit, measures, type Quantity, UNITS_OFFERED } from './known-units.ts';
 import { numberColumn } from './number-column.ts';
+import { openPointFile, type PointFile } from './point-file.ts';
 import { clockTimes } from './point-times.ts';
 import { isGridPosition, positionUnit } from './position-units.ts';
 import { type IntakeAssumption, intakeProblem } from './problem-codes.ts';
@@ -78,14 +80,19 @@ export function recogniseColumns(
 
 /** The same from the bytes of a file, for a screen that shows what was understood before anything is read. */
 export function recogniseFile(
-  bytes: Uint8Array,
+  bytes: FileBytes,
   file: string,
   kind: TableKind,
   choices: ColumnChoices,
 ): Outcome<ColumnReading> {
-  const table = readDelimited(bytes, file);
+  const opened = kind === 'points' ? openPointFile(bytes, file) : null;
+  const table = opened === null ? readDelimited(wholeOf(bytes), file) : onlyTable(opened);
   if (!table.ok) return table;
   return { ok: true, value: recogniseColumns(table.value, kind, choices), problems: table.problems };
+}
+
+function onlyTable(opened: Outcome<PointFile>): Outcome<DelimitedTable> {
+  return opened.ok ? { ...opened, value: opened.value.table } : opened;
 }
 
 interface Work {

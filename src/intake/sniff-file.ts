@@ -2,6 +2,7 @@ import { type Outcome, success } from '../trial/problem.ts';
 import { TRIAL_FORMAT } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, tableOfText } from './delimited-table.ts';
+import { type FileBytes, sizeOf, stretchOf, wholeOf } from './file-bytes.ts';
 import { parseJsonText } from './json-text.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { columnOf, recogniseColumns, type TableKind } from './recognise-columns.ts';
@@ -10,13 +11,13 @@ import type { ColumnRole } from './recognition.ts';
 export type FileKind = 'trial' | 'layout' | 'points' | 'hand' | 'application';
 
 /** What a dropped file is, by its content: our trial document, a layout, a table with positions, or one without. */
-export function sniffFile(bytes: Uint8Array, file: string): Outcome<FileKind> {
+export function sniffFile(bytes: FileBytes, file: string): Outcome<FileKind> {
   const head = headOf(bytes);
   const decoded = decodeText(head, file);
   if (!decoded.ok) return decoded;
   const text = decoded.value.replace(/^\uFEFF/, '').trimStart();
   if (!(text.startsWith('{') || text.startsWith('['))) return kindOfTable(text, file);
-  const whole = head.length < bytes.length ? decodeText(bytes, file) : decoded;
+  const whole = head.length < sizeOf(bytes) ? decodeText(wholeOf(bytes), file) : decoded;
   return whole.ok ? kindOfJson(whole.value, file) : whole;
 }
 
@@ -36,10 +37,11 @@ const HEAD_BYTES = 1024 * 1024;
 const LINE_FEED = 10;
 
 /** Up to a line's end, so that no letter of several bytes is cut; a file without any is taken whole. */
-function headOf(bytes: Uint8Array): Uint8Array {
-  if (bytes.length <= HEAD_BYTES || isWide(bytes)) return bytes;
-  const cut = bytes.lastIndexOf(LINE_FEED, HEAD_BYTES);
-  return cut < 0 ? bytes : bytes.subarray(0, cut + 1);
+function headOf(bytes: FileBytes): Uint8Array {
+  const head = stretchOf(bytes, 0, HEAD_BYTES);
+  if (sizeOf(bytes) <= HEAD_BYTES) return head;
+  const cut = isWide(head) ? -1 : head.lastIndexOf(LINE_FEED);
+  return cut < 0 ? wholeOf(bytes) : head.subarray(0, cut + 1);
 }
 
 /** UTF-16, where a byte of 10 need not be a line's end. */

@@ -1,13 +1,15 @@
+import type { FileBytes } from './file-bytes.ts';
+
 /** A file as it was handed over, with the files that lay beside it: a shapefile is one of several. */
 export interface SourceFile {
   readonly name: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: FileBytes;
   readonly beside: readonly FilePart[];
 }
 
 export interface FilePart {
   readonly name: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: FileBytes;
 }
 
 /** The extensions of the files that belong to a .shp of the same name. */

@@ -1,6 +1,10 @@
 import { failure, type Outcome, success } from '../trial/problem.ts';
 import { intakeProblem } from './problem-codes.ts';
-import type { FilePart } from './source-file.ts';
+
+export interface UnpackedFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
 
 /** A few kilobytes can be made to inflate to gigabytes, so what comes out is counted while it comes. */
 const MOST_INFLATED_BYTES = 250e6;
@@ -12,7 +16,7 @@ const NOT_DATA = /(?:^|\/)(?:__MACOSX\/|\.)|\.(?:png|jpe?g|gif|tiff?|pdf|docx?|p
 class TooLarge extends Error {}
 
 /** The files within a zip archive. Problems: `zipTooLarge`, `zipDamaged`, `zipEmpty`. */
-export async function unpackZip(bytes: Uint8Array, file: string): Promise<Outcome<readonly FilePart[]>> {
+export async function unpackZip(bytes: Uint8Array, file: string): Promise<Outcome<readonly UnpackedFile[]>> {
   const { Unzip, UnzipInflate } = await import('fflate');
   const entries = new Map<string, Uint8Array[]>();
   let inflated = 0;
@@ -45,7 +49,7 @@ export async function unpackZip(bytes: Uint8Array, file: string): Promise<Outcom
  * The same files in an archive without compression, for readers that unpack for themselves: they then meet what was
  * counted here, and need no threads for it.
  */
-export async function packedPlainly(entries: readonly FilePart[]): Promise<Uint8Array> {
+export async function packedPlainly(entries: readonly UnpackedFile[]): Promise<Uint8Array> {
   const { zipSync } = await import('fflate');
   return zipSync(Object.fromEntries(entries.map(({ name, bytes }) => [name, bytes])), { level: 0 });
 }

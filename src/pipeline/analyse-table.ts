@@ -1,5 +1,6 @@
 import { reportFromPlotTable } from '../findings/report-from-plot-table.ts';
 import type { ReportModel } from '../findings/report-model.ts';
+import { wholeOf } from '../intake/file-bytes.ts';
 import { type PlotTableOptions, readPlotTable } from '../intake/read-plot-table.ts';
 import type { DecidingProcedure } from '../trial/trial-document.ts';
 import { hashedFile } from './file-hashes.ts';
@@ -40,7 +41,7 @@ export interface TableRun {
 
 /** From a table with one row a plot to the report model; a fault leaves a report of problems. */
 export function analyseTable(file: InputFile, question: TableQuestion): TableRun {
-  const read = readPlotTable(file.bytes, file.name, question);
+  const read = readPlotTable(wholeOf(file.bytes), file.name, question);
   if (!read.ok) return { report: reportOfProblems(read.problems, file.name), field: null, trial: null };
   const report = reportFromPlotTable({
     table: read.value,

@@ -87,7 +87,9 @@ async function hashes(
     const role = roleOf(file, trial);
     if (role === null) return [];
     return [
-      await reuse(control, `hash of ${file.name}`, role, async () => hashedFile(file, role, control.sha256)),
+      await reuse(control, `hash of ${file.name}`, role, async () =>
+        hashedFile(file, role, control.newSha256),
+      ),
     ];
   });
   return (await Promise.all(hashed)).flat();

@@ -1,19 +1,28 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
 import type { ReportModel } from '../findings/report-model.ts';
-import type { InputFile } from './input-file.ts';
+import { sizeOf, stretchOf } from '../intake/file-bytes.ts';
+import type { InputFile, RunningHash } from './input-file.ts';
 
 export type FileRole = ReportModel['trial']['files'][number]['role'];
 
+const STRETCH_BYTES = 1 << 22;
+
 /** What a report was made from: the file's name, what it was read as, and the SHA-256 of its bytes. */
 export function hashedFile(
-  file: InputFile,
+  { name, bytes }: InputFile,
   role: FileRole,
-  hashOf: (bytes: Uint8Array) => string = pureHash,
+  newHash: () => RunningHash = pureHash,
 ): ReportModel['trial']['files'][number] {
-  return { name: file.name, role, sha256: hashOf(file.bytes) };
+  const hash = newHash();
+  const size = sizeOf(bytes);
+  for (let from = 0; from < size; from += STRETCH_BYTES) {
+    hash.update(stretchOf(bytes, from, from + STRETCH_BYTES));
+  }
+  return { name, role, sha256: hash.digest() };
 }
 
-function pureHash(bytes: Uint8Array): string {
-  return bytesToHex(sha256(bytes));
+function pureHash(): RunningHash {
+  const hash = sha256.create();
+  return { update: (bytes) => hash.update(bytes), digest: () => bytesToHex(hash.digest()) };
 }

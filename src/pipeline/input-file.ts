@@ -1,9 +1,19 @@
+import type { FileBytes } from '../intake/file-bytes.ts';
+
+export { type StretchedFile, wholeOf } from '../intake/file-bytes.ts';
+
 import type { KeptWork } from './kept-work.ts';
 
 /** A file as the user handed it over: the name by which they know it, and its bytes. */
 export interface InputFile {
   readonly name: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: FileBytes;
+}
+
+/** A hash that is fed stretch by stretch; `digest` gives it in lower-case hexadecimal. */
+export interface RunningHash {
+  readonly update: (bytes: Uint8Array) => void;
+  readonly digest: () => string;
 }
 
 export interface Progress {
@@ -15,8 +25,8 @@ export interface Progress {
 export interface PipelineControl {
   /** Results of earlier runs over the very same files, to take over what an edit has not touched. */
   readonly kept?: KeptWork;
-  /** Whoever has a faster one than the pure one hands it in: SHA-256 of the bytes, in lower-case hexadecimal. */
-  readonly sha256?: (bytes: Uint8Array) => string;
+  /** Whoever has a faster SHA-256 than the pure one hands it in. */
+  readonly newSha256?: () => RunningHash;
   readonly onProgress?: (progress: Progress) => void;
   readonly isCancelled?: () => boolean;
   /** Whether the cleaning decides is found out for small files in any case, for large ones when asked. */

@@ -1,4 +1,5 @@
 import { decodeText } from '../intake/decode-text.ts';
+import { wholeOf } from '../intake/file-bytes.ts';
 import { readLayoutSource, sniffSource } from '../intake/read-source.ts';
 import { namesBeside, type SourceFile, sourcesOf } from '../intake/source-file.ts';
 import { applyCommand, type TrialCommand } from '../trial/commands.ts';
@@ -78,7 +79,7 @@ export function applicationFile(path: string): ApplicationFile {
 }
 
 function trialCommand(file: InputFile): Outcome<TrialCommand> {
-  const text = decodeText(file.bytes, file.name);
+  const text = decodeText(wholeOf(file.bytes), file.name);
   if (!text.ok) return text;
   const opened = openTrial(text.value, file.name);
   return opened.ok ? success({ name: 'openTrial', trial: opened.value }, opened.problems) : opened;

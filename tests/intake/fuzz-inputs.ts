@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import fc from 'fast-check';
+import { wholeOf } from '../../src/intake/file-bytes.ts';
 import { INTAKE_PROBLEM_CODES } from '../../src/intake/problem-codes.ts';
 import { readApplicationSource, recogniseApplication } from '../../src/intake/read-application.ts';
 import { readHand } from '../../src/intake/read-hand.ts';
@@ -221,8 +222,8 @@ export const READERS: Readonly<Record<string, (from: SourceFile) => Promise<Outc
   application: (from) => readApplicationSource(from, LOG_ASKED),
   applicationSwath: (from) => readApplicationSource(from, { ...LOG_ASKED, swathM: 12 }),
   applicationColumns: (from) => recogniseApplication(from, LOG_ASKED),
-  handText: async ({ bytes, name }) => readHand(bytes, name, null, null),
-  plotTable: async ({ bytes, name }) => readPlotTable(bytes, name, TABLE),
+  handText: async ({ bytes, name }) => readHand(wholeOf(bytes), name, null, null),
+  plotTable: async ({ bytes, name }) => readPlotTable(wholeOf(bytes), name, TABLE),
 };
 
 const DOCUMENTED = new Map<string, readonly string[]>(

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { type ReportModel, reportModelSchema } from '../../src/findings/report-model.ts';
+import { wholeOf } from '../../src/intake/file-bytes.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
 import { takeFiles, trialFromFiles } from '../../src/pipeline/trial-from-files.ts';
 import { applyCommand } from '../../src/trial/commands.ts';
@@ -42,7 +43,7 @@ describe('from files and trial document to the report model', () => {
   it('carries the SHA-256 of each file (FIPS 180-4; Node as oracle) and every setting', async () => {
     const { report } = await analyseTrial(demoTrial(), [LAYOUT, HARVEST]);
     for (const file of [LAYOUT, HARVEST]) {
-      const sha256 = createHash('sha256').update(file.bytes).digest('hex');
+      const sha256 = createHash('sha256').update(wholeOf(file.bytes)).digest('hex');
       expect(report.trial.files).toContainEqual(expect.objectContaining({ name: file.name, sha256 }));
     }
     expect(report.trial.settings['harvest.endMarginM']).toBe(JSON.stringify(demoTrial().harvest.endMarginM));
@@ -51,7 +52,7 @@ describe('from files and trial document to the report model', () => {
 
   it('counts every point once: kept and set aside add up to read', async () => {
     const { report, field } = await analyseTrial(demoTrial(), [LAYOUT, HARVEST]);
-    const rows = new TextDecoder().decode(HARVEST.bytes).trim().split('\n').length - 1;
+    const rows = new TextDecoder().decode(wholeOf(HARVEST.bytes)).trim().split('\n').length - 1;
     expect(field?.points?.reason).toHaveLength(rows);
     for (const strip of report.strips) {
       const setAside = Object.values(strip.pointsSetAside).reduce((sum, points) => sum + points, 0);
@@ -95,7 +96,7 @@ describe('bad input leaves a named problem and a valid report', () => {
   });
 
   it('latitude and longitude exchanged: says so', async () => {
-    const [heading, ...rows] = new TextDecoder().decode(HARVEST.bytes).trim().split('\n');
+    const [heading, ...rows] = new TextDecoder().decode(wholeOf(HARVEST.bytes)).trim().split('\n');
     const names = heading!.split(',');
     const swapped = names.map((name) =>
       /^lat/i.test(name) ? 'Longitude' : /^lon/i.test(name) ? 'Latitude' : name,
