@@ -20,9 +20,21 @@ export interface LocalFrame {
 /** East and north in metres. */
 export type LocalPosition = readonly [eastM: number, northM: number];
 
+export interface GeographicArrays {
+  readonly longitude: Float64Array;
+  readonly latitude: Float64Array;
+}
+
+export interface LocalArrays {
+  readonly eastM: Float64Array;
+  readonly northM: Float64Array;
+}
+
 export interface LocalProjection {
   readonly frame: LocalFrame;
   toLocal(longitude: number, latitude: number): LocalPosition;
+  /** The same for many positions at once, into the arrays given. */
+  placeAll(degrees: GeographicArrays, into: LocalArrays): void;
   toGeographic(eastM: number, northM: number): readonly [longitude: number, latitude: number];
 }
 
@@ -49,49 +61,81 @@ const BETA = [
 ] as const;
 
 export function localProjection(frame: LocalFrame): LocalProjection {
-  const origin = originOnMeridian(frame.originLatitude);
+  const origin = originOnMeridian(frame);
+  const place = { eastM: 0, northM: 0 };
   return {
     frame,
     toLocal: (longitude, latitude) => {
-      const turn = normalisedTurn(longitude - frame.originLongitude) * RADIANS;
-      if (!(Math.abs(turn) < Math.PI / 2) || !(Math.abs(latitude) <= 90)) return [Number.NaN, Number.NaN];
-      const chiFromOrigin = (latitude - frame.originLatitude) * RADIANS + conformalGap(latitude) - origin.gap;
-      const chi = origin.chi + chiFromOrigin;
-      const xiFromOrigin = turnedAngle(chiFromOrigin, chi, origin.chi, turn);
-      const eta = Math.asinh(
-        (Math.sin(turn) * Math.cos(chi)) / Math.hypot(Math.sin(chi), Math.cos(chi) * Math.cos(turn)),
-      );
-      const [xiAdded, etaAdded] = series(ALPHA, origin.chi + xiFromOrigin, eta);
-      return [
-        RECTIFYING_RADIUS_M * (eta + etaAdded),
-        RECTIFYING_RADIUS_M * (xiFromOrigin + xiAdded - origin.added),
-      ];
+      placeOne(origin, longitude, latitude, place);
+      return [place.eastM, place.northM];
+    },
+    placeAll: ({ longitude, latitude }, { eastM, northM }) => {
+      for (let i = 0; i < eastM.length; i++) {
+        placeOne(origin, longitude[i]!, latitude[i]!, place);
+        eastM[i] = place.eastM;
+        northM[i] = place.northM;
+      }
     },
     toGeographic: (eastM, northM) => {
       const xi = northM / RECTIFYING_RADIUS_M + origin.chi + origin.added;
       const eta = eastM / RECTIFYING_RADIUS_M;
-      const [xiAdded, etaAdded] = series(BETA, xi, eta);
-      const sinhEta = Math.sinh(eta - etaAdded);
-      const cosXi = Math.cos(xi - xiAdded);
-      const tau = Math.sin(xi - xiAdded) / Math.hypot(sinhEta, cosXi);
+      addSeries(BETA, xi, eta, ADDED);
+      const sinhEta = Math.sinh(eta - ADDED.eta);
+      const cosXi = Math.cos(xi - ADDED.xi);
+      const tau = Math.sin(xi - ADDED.xi) / Math.hypot(sinhEta, cosXi);
       const latitude = Math.atan(geographicTangent(tau)) / RADIANS;
       return [normalisedTurn(frame.originLongitude + Math.atan2(sinhEta, cosXi) / RADIANS), latitude];
     },
   };
 }
 
+/** What a series adds; filled anew by each use, since one is used for every point. */
+const ADDED = { xi: 0, eta: 0 };
+
+function placeOne(
+  origin: OriginOnMeridian,
+  longitude: number,
+  latitude: number,
+  place: { eastM: number; northM: number },
+): void {
+  const turn = normalisedTurn(longitude - origin.longitude) * RADIANS;
+  if (!(Math.abs(turn) < Math.PI / 2) || !(Math.abs(latitude) <= 90)) {
+    place.eastM = Number.NaN;
+    place.northM = Number.NaN;
+    return;
+  }
+  const chiFromOrigin = (latitude - origin.latitude) * RADIANS + conformalGap(latitude) - origin.gap;
+  const chi = origin.chi + chiFromOrigin;
+  const [sinChi, cosChi, cosTurn] = [Math.sin(chi), Math.cos(chi), Math.cos(turn)];
+  // atan2(tan chi, cos turn) less the origin's chi, by the tangent of a difference; small where both are.
+  const lessThanOne = 2 * Math.sin(turn / 2) ** 2;
+  const opposite = Math.sin(chiFromOrigin) + cosChi * origin.sinChi * lessThanOne;
+  const xiFromOrigin = Math.atan2(opposite, cosChi * origin.cosChi * cosTurn + sinChi * origin.sinChi);
+  const tangent = (Math.sin(turn) * cosChi) / Math.sqrt(sinChi * sinChi + (cosChi * cosTurn) ** 2);
+  const eta = Math.asinh(tangent);
+  addSeries(ALPHA, origin.chi + xiFromOrigin, eta, ADDED);
+  place.eastM = RECTIFYING_RADIUS_M * (eta + ADDED.eta);
+  place.northM = RECTIFYING_RADIUS_M * (xiFromOrigin + ADDED.xi - origin.added);
+}
+
 interface OriginOnMeridian {
+  readonly longitude: number;
+  readonly latitude: number;
   /** Conformal latitude, and what it is above the geographic one; both in radians. */
   readonly chi: number;
+  readonly sinChi: number;
+  readonly cosChi: number;
   readonly gap: number;
   /** What the series adds to chi to give the origin's own xi. */
   readonly added: number;
 }
 
-function originOnMeridian(latitude: number): OriginOnMeridian {
-  const gap = conformalGap(latitude);
-  const chi = latitude * RADIANS + gap;
-  return { chi, gap, added: series(ALPHA, chi, 0)[0] };
+function originOnMeridian({ originLongitude, originLatitude }: LocalFrame): OriginOnMeridian {
+  const gap = conformalGap(originLatitude);
+  const chi = originLatitude * RADIANS + gap;
+  addSeries(ALPHA, chi, 0, ADDED);
+  const onSphere = { chi, sinChi: Math.sin(chi), cosChi: Math.cos(chi), gap, added: ADDED.xi };
+  return { longitude: originLongitude, latitude: originLatitude, ...onSphere };
 }
 
 /**
@@ -101,23 +145,16 @@ function originOnMeridian(latitude: number): OriginOnMeridian {
  */
 function conformalGap(latitude: number): number {
   const tau = Math.tan(latitude * RADIANS);
-  const secant = Math.hypot(1, tau);
+  // The square overflows nowhere: at the pole itself the tangent of the nearest double is 1.6e16.
+  const secant = Math.sqrt(1 + tau * tau);
   const sigma = Math.sinh(ECCENTRICITY * Math.atanh((ECCENTRICITY * tau) / secant));
-  const root = Math.hypot(1, sigma);
+  const root = Math.sqrt(1 + sigma * sigma);
   const tangentGap = (tau * sigma * sigma) / (1 + root) - sigma * secant;
   return Math.atan(tangentGap / (1 + tau * (tau + tangentGap)));
 }
 
-/** atan2(tan chi, cos turn) less the origin's chi, by the tangent of a difference; small where both are. */
-function turnedAngle(chiFromOrigin: number, chi: number, originChi: number, turn: number): number {
-  const lessThanOne = 2 * Math.sin(turn / 2) ** 2;
-  const opposite = Math.sin(chiFromOrigin) + Math.cos(chi) * Math.sin(originChi) * lessThanOne;
-  const adjacent = Math.cos(chi) * Math.cos(originChi) * Math.cos(turn) + Math.sin(chi) * Math.sin(originChi);
-  return Math.atan2(opposite, adjacent);
-}
-
 /** Σ c_j sin 2jξ cosh 2jη and Σ c_j cos 2jξ sinh 2jη: sines of multiples by the recurrence in 2 cos 2(ξ + iη). */
-function series(coefficients: readonly number[], xi: number, eta: number): readonly [number, number] {
+function addSeries(coefficients: readonly number[], xi: number, eta: number, added: typeof ADDED): void {
   const sin = Math.sin(2 * xi);
   const cos = Math.cos(2 * xi);
   const sinh = Math.sinh(2 * eta);
@@ -140,7 +177,8 @@ function series(coefficients: readonly number[], xi: number, eta: number): reado
     real = nextReal;
     imaginary = nextImaginary;
   }
-  return [xiSum, etaSum];
+  added.xi = xiSum;
+  added.eta = etaSum;
 }
 
 /** Tangent of the conformal latitude from that of the geographic one. */

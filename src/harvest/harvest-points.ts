@@ -180,6 +180,11 @@ function responsesOf(files: readonly MeasuredFile[]): ResponseOfStrips[] {
 
 /** All files one after the other, each in its own order of rows. */
 function placedPoints(screened: readonly ScreenedFile[]): PlacedPoints {
+  const [only, ...others] = screened;
+  if (only !== undefined && others.length === 0 && only.file.order === null) {
+    const { eastM, northM, yieldAtStandardKgPerHa, strip } = only.file;
+    return { eastM, northM, yieldKgPerHa: yieldAtStandardKgPerHa, strip, reason: only.reason };
+  }
   const count = screened.reduce((sum, { reason }) => sum + reason.length, 0);
   const placed = {
     eastM: new Float64Array(count),

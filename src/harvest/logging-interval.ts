@@ -20,10 +20,7 @@ export function loggingInterval(
   const count = eastM.length;
   const steps = new Float64Array(count);
   for (let i = 1; i < count; i++) {
-    steps[i] =
-      timeS === null
-        ? Math.hypot(eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!)
-        : timeS[i]! - timeS[i - 1]!;
+    steps[i] = timeS === null ? distanceM(eastM, northM, i) : timeS[i]! - timeS[i - 1]!;
   }
   const usual = medianOf(positiveOf(steps)) ?? 1;
   const limit = usual * (timeS === null ? 4 : 1) * LONGEST_GAP_INTERVALS;
@@ -39,6 +36,11 @@ export function loggingInterval(
     intervalS[i] = follows && timeS !== null ? step : usualS;
   }
   return { intervalS, usualS, run };
+}
+
+function distanceM(eastM: Float64Array, northM: Float64Array, i: number): number {
+  const [east, north] = [eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!];
+  return Math.sqrt(east * east + north * north);
 }
 
 function positiveOf(steps: Float64Array): Float64Array {

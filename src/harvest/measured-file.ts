@@ -1,8 +1,8 @@
-import { quantileSorted } from 'simple-statistics';
+import { quantile } from 'simple-statistics';
 import type { HarvestSettings } from '../trial/trial-document.ts';
 import {
+  atStandardMoisture,
   chooseMoistureCorrection,
-  correctionFactor,
   type MoistureCorrection,
 } from './moisture-correction.ts';
 import { type OwnOfFile, ownBySettings } from './own-of-file.ts';
@@ -54,15 +54,15 @@ export function measureFile(
   );
   const trackHeadingDegrees = headingFromTrack(placed.eastM, placed.northM, interval.run);
   const faults = settings.positionScreen === false ? null : positionFaults(placed, ground);
-  const factor = (i: number) =>
-    own.massFactor * correctionFactor(chosen.correction, moisturePercent?.[i] ?? Number.NaN);
+  const atStandard = (values: Float64Array) =>
+    atStandardMoisture(values, chosen.correction, moisturePercent, own.massFactor);
   return {
     ...placed,
     headerM,
     ground,
-    massAtStandard: harvested.mass.map((mass, i) => mass * factor(i)),
+    massAtStandard: atStandard(harvested.mass),
     recordedYield: harvested.yieldKgPerHa,
-    yieldAtStandardKgPerHa: harvested.yieldKgPerHa.map((value, i) => value * factor(i)),
+    yieldAtStandardKgPerHa: atStandard(harvested.yieldKgPerHa),
     moisturePercent,
     correction: chosen.correction,
     speedMPerS: pointSpeed(input, interval),
@@ -94,7 +94,7 @@ function recordedHeader({ input, strip }: PlacedFile): number | null {
     if (widthM[i]! > 0 && strip[i]! >= 0) recorded[count++] = widthM[i]!;
   }
   if (count === 0) return null;
-  return quantileSorted(recorded.subarray(0, count).sort() as unknown as number[], HEADER_QUANTILE);
+  return quantile(recorded.subarray(0, count) as unknown as number[], HEADER_QUANTILE);
 }
 
 function fileAssumptions(

@@ -45,6 +45,22 @@ export function chooseMoistureCorrection(
   };
 }
 
+/** Values as recorded, calibrated and brought to standard moisture; the very array where nothing is to be done. */
+export function atStandardMoisture(
+  recorded: Float64Array,
+  correction: MoistureCorrection,
+  moisturePercent: Float64Array | null,
+  massFactor: number,
+): Float64Array {
+  if (correction.kind === 'none' && massFactor === 1) return recorded;
+  const values = new Float64Array(recorded.length);
+  for (let i = 0; i < values.length; i++) {
+    const toStandard = correctionFactor(correction, moisturePercent?.[i] ?? Number.NaN);
+    values[i] = recorded[i]! * (massFactor * toStandard);
+  }
+  return values;
+}
+
 /** Factor from recorded to standard; NaN where the point's moisture is needed and missing or impossible. */
 export function correctionFactor(correction: MoistureCorrection, moisturePercent: number): number {
   if (correction.kind === 'none') return 1;

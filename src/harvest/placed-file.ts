@@ -24,10 +24,9 @@ export function placeFile(
   const eastM = new Float64Array(driven.count);
   const northM = new Float64Array(driven.count);
   const strip = new Int32Array(driven.count).fill(-1);
+  projection.placeAll(driven, { eastM, northM });
   for (let i = 0; i < driven.count; i++) {
-    const [east, north] = projection.toLocal(driven.longitude[i]!, driven.latitude[i]!);
-    eastM[i] = east;
-    northM[i] = north;
+    const [east, north] = [eastM[i]!, northM[i]!];
     if (Number.isFinite(east) && Number.isFinite(north)) strip[i] = findStrip(east, north);
   }
   const interval = loggingInterval(driven.timeS, eastM, northM);

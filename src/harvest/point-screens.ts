@@ -145,11 +145,10 @@ function turningTest({ file, settings }: ScreenContext): PointTest | null {
   const { turnDegrees, turnWithinS } = settings;
   if (turnDegrees === null) return null;
   const { headingDegrees } = file;
-  return (i) =>
-    [-1, 1].some((step) => {
-      const other = farthestWithin(file, i, step, turnWithinS);
-      return turnBetween(headingDegrees[i]!, headingDegrees[other]!) > turnDegrees;
-    });
+  const turns = (i: number, step: number) =>
+    turnBetween(headingDegrees[i]!, headingDegrees[farthestWithin(file, i, step, turnWithinS)]!) >
+    turnDegrees;
+  return (i) => turns(i, -1) || turns(i, 1);
 }
 
 /** The last point of the same run that is at most so many seconds away, in one direction. */

@@ -5,8 +5,8 @@ import { REASON_NUMBER } from './point-screens.ts';
 
 /** Points on each side that make up the running median of a pass. */
 const HALF_WINDOW = 5;
-/** The window being sorted; each use fills it anew. */
-const WINDOW = new Float64Array(2 * HALF_WINDOW + 1);
+/** The window, in order of size; each pass fills it anew. */
+const WINDOW = new Float64Array(2 * HALF_WINDOW + 2);
 /** Shorter passes have no running median to speak of. */
 const FEWEST_IN_PASS = 5;
 /** Makes the median absolute deviation of a normal sample estimate its standard deviation. */
@@ -27,9 +27,10 @@ export function screenYieldLimits(
       ? Number.POSITIVE_INFINITY
       : settings.yieldMaxTimesMedian * median;
   for (const { file, reason } of files) {
-    file.yieldAtStandardKgPerHa.forEach((value, i) => {
-      if (reason[i] === 0 && (value < least || value > most)) reason[i] = REASON_NUMBER.yield;
-    });
+    const values = file.yieldAtStandardKgPerHa;
+    for (let i = 0; i < values.length; i++) {
+      if (reason[i] === 0 && (values[i]! < least || values[i]! > most)) reason[i] = REASON_NUMBER.yield;
+    }
   }
   return median;
 }
@@ -58,10 +59,7 @@ export function screenOutliers(file: MeasuredFile, reason: Uint8Array, robustSds
 
 function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, robustSds: number): void {
   if (pass.length < FEWEST_IN_PASS) return;
-  const residuals = new Float64Array(pass.length);
-  for (let k = 0; k < pass.length; k++) {
-    residuals[k] = Math.abs(values[pass[k]!]! - runningMedian(values, pass, k));
-  }
+  const residuals = residualsOf(values, pass);
   const limit = robustSds * NORMAL_MAD * (medianOf(residuals.slice()) ?? 0);
   if (limit === 0) return;
   for (let k = 0; k < pass.length; k++) {
@@ -69,18 +67,32 @@ function screenPass(values: Float64Array, reason: Uint8Array, pass: Int32Array, 
   }
 }
 
-/** Median of the values within reach of place k; sorted by insertion, since the window is small and there are many. */
-function runningMedian(values: Float64Array, pass: Int32Array, k: number): number {
-  const from = Math.max(0, k - HALF_WINDOW);
-  const to = Math.min(pass.length, k + HALF_WINDOW + 1);
+/** What each value lies away from the median of those within reach of it. */
+function residualsOf(values: Float64Array, pass: Int32Array): Float64Array {
+  const residuals = new Float64Array(pass.length);
   let count = 0;
-  for (let at = from; at < to; at++) {
-    const value = values[pass[at]!]!;
-    let place = count++;
-    for (; place > 0 && WINDOW[place - 1]! > value; place--) WINDOW[place] = WINDOW[place - 1]!;
-    WINDOW[place] = value;
+  for (let k = 0; k < Math.min(HALF_WINDOW, pass.length); k++) count = putIn(values[pass[k]!]!, count);
+  for (let k = 0; k < pass.length; k++) {
+    const [entering, leaving] = [k + HALF_WINDOW, k - HALF_WINDOW - 1];
+    if (entering < pass.length) count = putIn(values[pass[entering]!]!, count);
+    if (leaving >= 0) count = takeOut(values[pass[leaving]!]!, count);
+    residuals[k] = Math.abs(values[pass[k]!]! - WINDOW[(count - 1) >> 1]!);
   }
-  return WINDOW[(count - 1) >> 1]!;
+  return residuals;
+}
+
+function putIn(value: number, count: number): number {
+  let place = count;
+  for (; place > 0 && WINDOW[place - 1]! > value; place--) WINDOW[place] = WINDOW[place - 1]!;
+  WINDOW[place] = value;
+  return count + 1;
+}
+
+function takeOut(value: number, count: number): number {
+  let place = 0;
+  while (place < count - 1 && WINDOW[place] !== value) place++;
+  for (; place < count - 1; place++) WINDOW[place] = WINDOW[place + 1]!;
+  return count - 1;
 }
 
 /** The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. */

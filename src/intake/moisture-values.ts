@@ -20,6 +20,7 @@ export function moistureProblems(percent: Float64Array, at: MoisturePlace, unitW
   if (!unitWasSaid && largest > 0 && largest <= 1) {
     return [intakeProblem('moistureLooksLikeShare', { file: at.file, column: at.heading }, { largest })];
   }
+  if (largest < 100 && !holdsNoneOrLess(percent)) return [];
   const first = percent.findIndex(isImpossibleMoisture);
   if (first < 0) return [];
   const place = { file: at.file, row: at.rowNumbers[first] ?? null, column: at.heading };
@@ -29,8 +30,13 @@ export function moistureProblems(percent: Float64Array, at: MoisturePlace, unitW
   ];
 }
 
+function holdsNoneOrLess(values: Float64Array): boolean {
+  for (let i = 0; i < values.length; i += 1) if (values[i]! <= 0) return true;
+  return false;
+}
+
 function largestOf(values: Float64Array): number {
   let largest = Number.NEGATIVE_INFINITY;
-  for (const value of values) if (value > largest) largest = value;
+  for (let i = 0; i < values.length; i += 1) if (values[i]! > largest) largest = values[i]!;
   return largest;
 }

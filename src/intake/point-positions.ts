@@ -21,7 +21,8 @@ export function screenPositions(
   const readable = countReadable(longitude, latitude);
   const badLatitude = indicesWhere(latitude, (value) => Math.abs(value) > 90);
   const badLongitude = indicesWhere(longitude, (value) => Math.abs(value) > 180);
-  const wrong = whyMostAreImpossible(longitude, latitude, readable, at);
+  const isAnyBad = badLatitude.length + badLongitude.length > 0;
+  const wrong = isAnyBad ? whyMostAreImpossible(longitude, latitude, readable, at) : null;
   if (wrong !== null) return [wrong];
   const problems = [
     ...outOfRange(latitude, badLatitude, 90, at.latitudeHeading, at),

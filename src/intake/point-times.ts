@@ -155,15 +155,16 @@ export function clockBackwards(
   rows: PointRows,
 ): Problem[] {
   let [count, first, largestS, before] = [0, -1, 0, Number.NaN];
-  timeS.forEach((now, index) => {
-    if (Number.isNaN(now)) return;
+  for (let index = 0; index < timeS.length; index += 1) {
+    const now = timeS[index]!;
+    if (Number.isNaN(now)) continue;
     if (now < before) {
       if (count === 0) first = index;
       count += 1;
       largestS = Math.max(largestS, before - now);
     }
     before = now;
-  });
+  }
   if (count === 0) return [];
   const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column: column.heading };
   return [intakeProblem('clockBackwards', place, { count, largestS: Math.round(largestS) })];

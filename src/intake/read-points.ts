@@ -155,13 +155,16 @@ function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): 
     const place = { file: rows.file, heading: column.heading, rowNumbers: rows.rowNumbers };
     problems.push(...factor.problems, ...pointRemarks(read, column, rows));
     problems.push(...mixedUnits(read, column.readAs, place));
-    return inSi(read.values, factor);
+    bringToSi(read.values, factor);
+    return read.values;
   };
   return { rows, reading, problems, numbers };
 }
 
-function inSi(values: Float64Array, { factor }: Converted): Float64Array {
-  return factor === 1 ? values : values.map((value) => value * factor);
+/** In place: a column is read for one role alone. */
+function bringToSi(values: Float64Array, { factor }: Converted): void {
+  if (factor === 1) return;
+  for (let i = 0; i < values.length; i += 1) values[i]! *= factor;
 }
 
 function measuredColumns(work: Work) {
@@ -233,7 +236,9 @@ function clockOf(work: Work, column: RecognisedColumn): Float64Array | null {
 
 function sinceFirst(seconds: Float64Array | null): Float64Array | null {
   const start = seconds?.find((value) => !Number.isNaN(value));
-  return seconds === null || start === undefined ? null : seconds.map((value) => value - start);
+  if (seconds === null || start === undefined) return null;
+  for (let i = 0; i < seconds.length; i += 1) seconds[i]! -= start;
+  return seconds;
 }
 
 function headerStatesOf(work: Work): Uint8Array | null {
@@ -258,10 +263,15 @@ function nothingReadable(work: Work, columns: Readonly<Record<string, Float64Arr
 }
 
 function unreadableRows(columns: readonly (Float64Array | null)[]): number {
-  const present = columns.filter((column) => column !== null);
+  const gappy = columns.filter((column) => column !== null).filter(hasGaps);
   let count = 0;
-  for (let index = 0; index < (present[0]?.length ?? 0); index += 1) {
-    if (present.some((column) => Number.isNaN(column[index]))) count += 1;
+  for (let index = 0; index < (gappy[0]?.length ?? 0); index += 1) {
+    if (gappy.some((column) => Number.isNaN(column[index]))) count += 1;
   }
   return count;
+}
+
+function hasGaps(column: Float64Array): boolean {
+  for (let i = 0; i < column.length; i += 1) if (Number.isNaN(column[i])) return true;
+  return false;
 }
