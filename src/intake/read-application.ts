@@ -5,6 +5,7 @@ import type { ApplicationLog, LoggedGround } from './application-log.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, readDelimited, tableOfCells } from './delimited-table.ts';
 import { cellText, FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
+import { wholeOf } from './file-bytes.ts';
 import { contentsOf } from './file-contents.ts';
 import { foreignCoordinateSystem, type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
 import { parseJsonText, startsLikeJson } from './json-text.ts';
@@ -52,8 +53,8 @@ async function logTable(source: SourceFile): Promise<Outcome<LogTable>> {
   switch (value.form) {
     case 'text':
       return startsLikeJson(value.bytes)
-        ? logOfJson(value.bytes, name)
-        : after(readDelimited(value.bytes, name), pointLog);
+        ? logOfJson(wholeOf(value.bytes), name)
+        : after(readDelimited(wholeOf(value.bytes), name), pointLog);
     case 'workbook':
       return after(await tableOfWorkbook(value.bytes, name), pointLog);
     case 'kml':
