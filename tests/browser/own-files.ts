@@ -157,3 +157,20 @@ export async function dropFiles(page: Page, files: readonly OwnFile[]): Promise<
   await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
   await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
 }
+
+/** The same for files that are no text. */
+export async function dropParts(
+  page: Page,
+  files: readonly { readonly name: string; readonly bytes: Uint8Array }[],
+): Promise<void> {
+  const transfer = await page.evaluateHandle(
+    (list) => {
+      const data = new DataTransfer();
+      for (const { name, bytes } of list) data.items.add(new File([Uint8Array.from(bytes)], name));
+      return data;
+    },
+    files.map(({ name, bytes }) => ({ name, bytes: [...bytes] })),
+  );
+  await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+}

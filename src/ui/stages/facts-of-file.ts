@@ -74,7 +74,7 @@ function calibrationFields(file: HarvestFile): TemplateResult {
   const factor = file.calibrationFactor ?? null;
   const take = (calibrationFactor: number | null) => change(file, { calibrationFactor });
   return html`
-    <sv-number class="field" label="Masses times" quantity="plain" blank="as recorded"
+    <sv-number class="field" label="Multiply masses by" quantity="plain" blank="as recorded"
       hint="True mass over what the monitor said, from a weighed load of this machine."
       .value=${factor} .take=${take}></sv-number>
     ${

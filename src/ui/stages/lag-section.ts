@@ -48,6 +48,10 @@ function pointFiles({ harvestFiles }: TrialDocument): readonly HarvestFile[] {
   return harvestFiles.filter(({ kind }) => kind === 'points');
 }
 
+function isOneOfSeveral(current: TrialDocument): boolean {
+  return pointFiles(current).length > 1;
+}
+
 function shiftSays(current: TrialDocument): string {
   const said = pointFiles(current).map(({ path }) => ({ path, ...fileShifts(current, path) }));
   if (said.every(({ flowS, moistureS }) => flowS === 0 && moistureS === 0)) return 'Nothing is shifted now.';
@@ -64,24 +68,30 @@ function shiftWords({ flowS, moistureS }: FileShifts, where: string): string {
     : `Flow${where} is shifted back by ${flowS} s and moisture by ${moistureS} s now.`;
 }
 
-/** With one file the shift is the trial's own; with several each may have its own. */
+/** With one file the shift is the trial's own; with several each may have its own, shown beside what was found of it. */
 function ownShifts(current: TrialDocument): TemplateResult | typeof nothing {
-  const several = pointFiles(current);
-  if (several.length < 2) return nothing;
-  const { shiftLagS } = current.harvest;
+  if (!isOneOfSeveral(current) || lag.state.value.stage === 'done') return nothing;
+  return html`${blankMeans(current)}${pointFiles(current).map((file) => shiftsOfFile(file, true, nothing))}`;
+}
+
+function blankMeans({ harvest }: TrialDocument): TemplateResult {
+  return html`<p>Each file may have a shift of its own; blank: the shift of the cleaning settings, ${harvest.shiftLagS} s.</p>`;
+}
+
+function shiftsOfFile(
+  file: HarvestFile,
+  hasMoisture: boolean,
+  found: TemplateResult | typeof nothing,
+): TemplateResult {
   return html`
-    <p>Each file may have a shift of its own; blank: the shift of the cleaning settings, ${shiftLagS} s.</p>
-    ${several.map(
-      (file) => html`
-        <fieldset class="file-shifts">
-          <legend>${file.path}</legend>
-          <div class="field-grid">
-            ${shiftField(file, 'shiftLagS', 'Shift of its flow', 'as in the settings')}
-            ${shiftField(file, 'shiftMoistureS', 'Shift of its moisture', 'as its flow')}
-          </div>
-        </fieldset>
-      `,
-    )}
+    <fieldset class="file-shifts">
+      <legend>${file.path}</legend>
+      <div class="field-grid">
+        ${shiftField(file, 'shiftLagS', 'Shift of its flow', 'as in the settings')}
+        ${hasMoisture ? shiftField(file, 'shiftMoistureS', 'Shift of its moisture', 'as its flow') : nothing}
+      </div>
+      ${found}
+    </fieldset>
   `;
 }
 
@@ -100,7 +110,15 @@ function shiftField(
 }
 
 function estimated(estimates: readonly LagEstimate[], current: TrialDocument): TemplateResult {
-  return html`${estimates.map((estimate, index) => fileEstimate(estimate, index, current))}`;
+  const several = isOneOfSeveral(current);
+  return html`
+    ${several ? blankMeans(current) : nothing}
+    ${estimates.map((estimate, index) => {
+      const found = fileEstimate(estimate, index, current);
+      const file = pointFiles(current).find(({ path }) => path === estimate.file);
+      return several && file !== undefined ? shiftsOfFile(file, estimate.moisture !== null, found) : found;
+    })}
+  `;
 }
 
 function fileEstimate(estimate: LagEstimate, index: number, current: TrialDocument): TemplateResult {
@@ -108,7 +126,7 @@ function fileEstimate(estimate: LagEstimate, index: number, current: TrialDocume
   const { flowS, moistureS } = fileShifts(current, file);
   return html`
     <div class="lag-estimate">
-      <p>${lagSentence('Flow', flow)} <span class="quiet">${file}</span></p>
+      <p>${lagSentence('Flow', flow)} ${isOneOfSeveral(current) ? nothing : html`<span class="quiet">${file}</span>`}</p>
       ${setButton('flow', flow, flowS, file, current)}
       ${curveFigure(`Flow of ${file}`, `lag-of-flow-${index + 1}.svg`, flow, flowS)}
       ${
@@ -143,15 +161,15 @@ function setButton(
   if (proposedS === null) return nothing;
   if (proposedS === setS) return html`<p class="quiet">This shift is set.</p>`;
   const changes = signal === 'flow' ? { shiftLagS: proposedS } : { shiftMoistureS: proposedS };
-  const isOneOfSeveral = pointFiles(current).length > 1;
+  const several = isOneOfSeveral(current);
   const set = () =>
-    isOneOfSeveral
+    several
       ? dispatch({ name: 'changeHarvestFile', path, changes })
       : dispatch({ name: 'changeHarvestSettings', changes });
   const own = current.harvestFiles.find((file) => file.path === path)?.shiftMoistureS;
   const goesAlong = (own ?? current.harvest.shiftMoistureS ?? null) === null;
   const what = signal === 'moisture' ? 'the moisture alone' : goesAlong ? 'flow and moisture' : 'the flow';
-  return html`<p class="actions"><button type="button" class="main" @click=${set}>Shift ${what}${isOneOfSeveral ? ' of this file' : ''} back by ${proposedS} s</button></p>`;
+  return html`<p class="actions"><button type="button" class="main" @click=${set}>Shift ${what}${several ? ' of this file' : ''} back by ${proposedS} s</button></p>`;
 }
 
 function curveFigure(
