@@ -23,6 +23,8 @@ export interface PointsOnField {
 
 export interface FieldMapInput {
   readonly strips: readonly StripOnField[];
+  /** Where they were planned, drawn dashed; absent or empty: there. */
+  readonly planned?: readonly StripOnField[];
   /** In the trial's order: it gives each treatment its mark and pattern, the same as in the other figures. */
   readonly treatments: readonly string[];
   readonly unitSystem: UnitSystem;
@@ -39,6 +41,7 @@ export interface FieldMapOptions extends FigureOptions {
 const EDGE = 10;
 const TITLE = 'The field: strips, treatments and blocks';
 const SMALL = 11;
+const PLANNED_LINE = { fill: 'none', stroke: INK.black, 'stroke-width': 1, 'stroke-dasharray': '5 3' };
 
 /**
  * The field as it lies, north up: each strip filled by its treatment's pattern and named by its code, each block
@@ -54,8 +57,9 @@ export function fieldMap(input: FieldMapInput, options: FieldMapOptions): string
   const marks = treatmentMarks(input.treatments);
   const keys = legend(legendItems(input, marks, id), EDGE, 30, widthPx - 2 * EDGE);
   const top = 40 + keys.heightPx;
+  const planned = input.planned ?? [];
   const frame = fieldFrame(
-    strips,
+    [...strips, ...planned],
     EDGE,
     top,
     widthPx - 2 * EDGE,
@@ -73,6 +77,7 @@ export function fieldMap(input: FieldMapInput, options: FieldMapOptions): string
     ),
     ...keys.parts,
     ...strips.map((strip) => stripShape(strip, frame, marks, id)),
+    ...planned.map((strip) => plannedShape(strip, frame)),
     ...(sampled === null ? [] : pointShapes(sampled, frame)),
     ...stripLabels(strips, frame, marks),
     ...blockLabels(strips, frame),
@@ -109,6 +114,7 @@ function legendItems(input: FieldMapInput, marks: TreatmentMarks, id: string): r
         'stroke-width': 1,
       }),
   }));
+  if ((input.planned ?? []).length > 0) items.push({ label: 'as planned', key: plannedKey });
   if (input.points === undefined) return items;
   return [
     ...items,
@@ -131,6 +137,14 @@ function stripShape(strip: StripOnField, frame: FieldFrame, marks: TreatmentMark
       'stroke-width': 1,
     }),
   );
+}
+
+function plannedShape({ rings }: StripOnField, frame: FieldFrame): Markup {
+  return element('path', { class: 'planned', d: ringsPath(rings, frame), ...PLANNED_LINE });
+}
+
+function plannedKey(x: number, y: number): Markup {
+  return element('path', { d: `M${pixels(x - 8)} ${pixels(y)}h16`, ...PLANNED_LINE });
 }
 
 /** Every k-th point, so that the same file gives the same picture. */

@@ -5,6 +5,7 @@ export function trialSettings(trial: TrialDocument): Record<string, string> {
   const { crop, standardMoisturePercent, unitSystem, design, randomised } = trial;
   return Object.fromEntries([
     ...entries('', { crop, standardMoisturePercent, unitSystem, design, randomised }),
+    ...entries('', { layoutMove: trial.layoutMove }),
     ...entries('inference.', trial.inference),
     ...entries('harvest.', trial.harvest),
     ...entries('economics.', trial.economics),

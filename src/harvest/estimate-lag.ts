@@ -2,6 +2,7 @@ import { tUpperQuantile } from '../../analyses/distributions/t.ts';
 import { localProjection } from '../geometry/local-projection.ts';
 import { commonAcross } from '../geometry/place-across.ts';
 import { polygonFinder } from '../geometry/polygon-finder.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { failure, type Outcome, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
@@ -16,7 +17,7 @@ import {
 } from './lag-passes.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { placeFile } from './placed-file.ts';
-import { frameOfStrips, stripGrounds } from './strip-ground.ts';
+import { stripGrounds } from './strip-ground.ts';
 
 /** Why the data cannot tell the lag. */
 export type LagUnknown =

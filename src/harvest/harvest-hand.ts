@@ -1,4 +1,5 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { M2_PER_HA } from '../trial/units.ts';
@@ -10,7 +11,7 @@ import {
   type MoistureCorrection,
 } from './moisture-correction.ts';
 import type { Assumption } from './problem-codes.ts';
-import { frameOfStrips, stripGrounds } from './strip-ground.ts';
+import { stripGrounds } from './strip-ground.ts';
 import type { ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
 
 export interface HandHarvestResult {

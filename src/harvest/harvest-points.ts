@@ -1,5 +1,6 @@
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
 import { polygonFinder } from '../geometry/polygon-finder.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
@@ -18,7 +19,7 @@ import type { MassUnknown } from './point-mass.ts';
 import { applyScreens, moistureLimits } from './point-screens.ts';
 import type { Assumption } from './problem-codes.ts';
 import { balanceProblems, type SetAsideBalance, setAsideBalance } from './set-aside-balance.ts';
-import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { type StripGround, stripGrounds } from './strip-ground.ts';
 import { type CutInStrip, type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';

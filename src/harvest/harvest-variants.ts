@@ -1,5 +1,6 @@
 import { localProjection } from '../geometry/local-projection.ts';
 import { polygonFinder } from '../geometry/polygon-finder.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
 import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
@@ -10,7 +11,7 @@ import { choosePasses, type JudgedFile } from './pass-choice.ts';
 import { placePasses } from './pass-placement.ts';
 import { placeFile } from './placed-file.ts';
 import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
-import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { type StripGround, stripGrounds } from './strip-ground.ts';
 import { stripValues } from './strip-sums.ts';
 import { SET_ASIDE_REASONS } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';

@@ -2,9 +2,10 @@ import { greatCircleKm } from '../geometry/great-circle.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
 import { overlapAreaM2 } from '../geometry/overlap.ts';
 import { commonAcross, placesAcross } from '../geometry/place-across.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { Strip } from '../trial/trial-document.ts';
-import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { type StripGround, stripGrounds } from './strip-ground.ts';
 
 /** Below this share of the smaller strip an overlap is a sliver of drawing, not a fault. */
 const SLIVER_SHARE = 0.01;

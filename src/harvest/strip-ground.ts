@@ -24,26 +24,6 @@ export interface StripGround {
   readonly centroid: LocalPosition;
 }
 
-/**
- * The trial's own plane: its origin is the middle of all strip corners, on whichever side of the 180th meridian
- * they lie. null where no strip has a polygon.
- */
-export function frameOfStrips(strips: readonly Strip[]): LocalFrame | null {
-  const all = corners(strips);
-  const first = all[0];
-  if (first === undefined) return null;
-  let [west, east] = [first[0], first[0]];
-  let [south, north] = [first[1], first[1]];
-  for (const [longitude, latitude] of all) {
-    const nearFirst = longitude - 360 * Math.round((longitude - first[0]) / 360);
-    west = Math.min(west, nearFirst);
-    east = Math.max(east, nearFirst);
-    south = Math.min(south, latitude);
-    north = Math.max(north, latitude);
-  }
-  return { originLongitude: (west + east) / 2, originLatitude: (south + north) / 2 };
-}
-
 export function stripGrounds(strips: readonly Strip[], frame: LocalFrame): readonly StripGround[] {
   const projection = localProjection(frame);
   return strips.flatMap((strip, index) => {
@@ -69,12 +49,4 @@ function groundOf(strip: Strip, index: number, projection: LocalProjection): Str
     areaM2: polygonAreaM2(polygon),
     centroid: polygonCentroid(polygon),
   };
-}
-
-function corners(strips: readonly Strip[]): (readonly [number, number])[] {
-  return strips.flatMap(({ polygon }) => {
-    if (polygon === null) return [];
-    const parts = polygon.type === 'Polygon' ? [polygon.coordinates] : polygon.coordinates;
-    return parts.flatMap((rings) => rings.flat().map(([lon, lat]) => [lon, lat] as const));
-  });
 }

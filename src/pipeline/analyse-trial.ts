@@ -2,8 +2,9 @@ import { reportFromStrips } from '../findings/report-from-strips.ts';
 import type { ReportModel } from '../findings/report-model.ts';
 import type { LocalFrame } from '../geometry/local-projection.ts';
 import { layoutFaults } from '../harvest/layout-faults.ts';
-import { frameOfStrips } from '../harvest/strip-ground.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
+import { layoutMoveProblems, trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import type { Problem } from '../trial/problem.ts';
 import { problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -21,6 +22,8 @@ import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 export interface FieldDrawing {
   readonly frame: LocalFrame | null;
   readonly strips: readonly FieldStrip[];
+  /** Where the strips were planned; none where they lie as planned. */
+  readonly planned: readonly FieldStrip[];
   readonly points: PlacedPoints | null;
 }
 
@@ -28,7 +31,7 @@ export interface AnalysisRun {
   readonly report: ReportModel;
   readonly field: FieldDrawing | null;
   readonly recognitions: readonly FileUnderstood[];
-  /** As it was analysed: with the strips of its layout file, where it had none itself. */
+  /** As it was analysed: with the strips of its layout file, where it had none itself, and where they lie. */
   readonly trial: TrialDocument;
 }
 
@@ -44,16 +47,18 @@ export async function analyseTrial(
   const control = { kept: new KeptWork(), ...wishes };
   const laidOut = await trialWithLayout(asked, files);
   const trial = laidOut.ok ? laidOut.value : asked;
+  const lying = trialAsItLies(trial);
   const problems: Problem[] = [...laidOut.problems];
-  if (laidOut.ok) problems.push(...layoutProblems(trial));
-  const grown = harvestedPart(trial);
+  if (laidOut.ok) problems.push(...layoutProblems(trial, lying));
+  const grown = harvestedPart(lying);
   const harvested = await reuse(control, 'harvest', JSON.stringify(grown), () =>
     harvestOf(grown, files, control),
   );
   problems.push(...harvested.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
   const ownCleaning = reportFromStrips({
-    trial,
+    // Places as they lie; the move stands beside them for the record.
+    trial: { ...trial, strips: lying.strips },
     madeBy: MADE_BY,
     files: await hashes(trial, files, control),
     strips: harvested.strips,
@@ -62,20 +67,26 @@ export async function analyseTrial(
     assumptions: harvested.assumptions,
     problems,
   });
-  const report = await reportWithCleanings(ownCleaning, trial, harvested, files, control);
+  const report = await reportWithCleanings(ownCleaning, lying, harvested, files, control);
   control.onProgress?.({ stage: 'analysing', share: 1 });
-  return { report, field: drawing(trial, harvested), recognitions: harvested.understood, trial };
+  return {
+    report,
+    field: drawing(trial, lying, harvested),
+    recognitions: harvested.understood,
+    trial: lying,
+  };
 }
 
-function layoutProblems(trial: TrialDocument): readonly Problem[] {
+function layoutProblems(trial: TrialDocument, lying: TrialDocument): readonly Problem[] {
   if (trial.strips.length === 0) return [problem('error', 'noLayout')];
-  return [...treatmentsOnNoStrip(trial), ...layoutFaults(trial.strips)];
+  return [...treatmentsOnNoStrip(trial), ...layoutMoveProblems(trial), ...layoutFaults(lying.strips)];
 }
 
-function drawing(trial: TrialDocument, harvested: Harvested): FieldDrawing | null {
-  const frame = harvested.frame ?? frameOfStrips(trial.strips);
-  const strips = fieldStrips(trial, frame);
-  return strips.length === 0 ? null : { frame, strips, points: harvested.placed };
+function drawing(trial: TrialDocument, lying: TrialDocument, harvested: Harvested): FieldDrawing | null {
+  const frame = harvested.frame ?? frameOfStrips(lying.strips);
+  const strips = fieldStrips(lying, frame);
+  const planned = trial === lying ? [] : fieldStrips(trial, frame);
+  return strips.length === 0 ? null : { frame, strips, planned, points: harvested.placed };
 }
 
 async function hashes(

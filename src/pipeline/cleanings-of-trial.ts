@@ -1,3 +1,4 @@
+import { trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import {
@@ -16,10 +17,11 @@ import { pointsOfTrial } from './points-of-trial.ts';
  * are kept, so that an edit of prices or of the level judges them anew but cleans nothing.
  */
 export async function cleaningsOfTrial(
-  trial: TrialDocument,
+  asked: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
 ): Promise<Outcome<CleaningGrid | null>> {
+  const trial = trialAsItLies(asked);
   const clean = () => cleanedStrips(trial, files, control);
   // What a cancel cut short must not be kept.
   const cleaned =

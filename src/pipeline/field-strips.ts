@@ -1,6 +1,6 @@
 import { toLocalPolygon } from '../geometry/local-polygon.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
-import { frameOfStrips } from '../harvest/strip-ground.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 
 /** One strip as it lies: treatment and block by the names that people read, rings as [east, north] in metres. */

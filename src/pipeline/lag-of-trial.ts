@@ -1,4 +1,5 @@
 import { estimateLag, type LagEstimate } from '../harvest/estimate-lag.ts';
+import { trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
@@ -11,5 +12,5 @@ export async function lagOfTrial(
   control: PipelineControl,
 ): Promise<Outcome<readonly LagEstimate[]>> {
   const points = await pointsOfTrial(trial, files, control);
-  return points.ok ? estimateLag(trial, points.value) : points;
+  return points.ok ? estimateLag(trialAsItLies(trial), points.value) : points;
 }

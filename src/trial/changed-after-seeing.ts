@@ -1,3 +1,5 @@
+import { layoutMoveText } from './layout-as-it-lies.ts';
+import type { LayoutMove } from './layout-move-schema.ts';
 import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
@@ -10,7 +12,7 @@ export interface LateChange {
 
 /**
  * Compares what decides the answer (level, procedure, comparisons, margin, cleaning, shifts and calibration of files,
- * what strips count as) with the stamp. Money is free to move.
+ * what strips count as, where the layout lies) with the stamp. Money is free to move.
  */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
@@ -19,6 +21,7 @@ export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] 
     ...changes('inference', inference, trial.inference),
     ...changes('harvest', harvest, trial.harvest),
     ...movedOfFiles(files, trial.harvestFiles),
+    ...moveChange(trial.stamp.layoutMove, trial.layoutMove),
     ...(layout === undefined ? [] : movedOfLayout(layout, stampedLayout(trial))),
   ];
 }
@@ -30,6 +33,11 @@ function changes(path: string, before: Record<string, unknown>, now: Record<stri
     const is = shown(key, now[key]);
     return was === is ? [] : [{ path: `${path}.${key}`, before: was, now: is }];
   });
+}
+
+function moveChange(before: LayoutMove | undefined, now: LayoutMove | undefined): LateChange[] {
+  const [was, is] = [before, now].map((move) => (move === undefined ? 'as planned' : layoutMoveText(move)));
+  return was === is ? [] : [{ path: 'layoutMove', before: JSON.stringify(was), now: JSON.stringify(is) }];
 }
 
 /** Areas by why and where they were drawn; their corners would tell a reader nothing. */

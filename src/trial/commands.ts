@@ -1,4 +1,6 @@
 import type { ExclusionArea } from './exclusion-area.ts';
+import { pinnedLayout, renumberedStrips } from './layout-as-it-lies.ts';
+import type { LayoutMove } from './layout-move-schema.ts';
 import { validateTrial } from './open-trial.ts';
 import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
@@ -36,6 +38,7 @@ export type TrialCommand =
   | { readonly name: 'removeTreatment'; readonly id: string }
   | { readonly name: 'chooseCheck'; readonly id: string | null }
   | { readonly name: 'takeLayout'; readonly layout: TakenLayout }
+  | { readonly name: 'moveLayout'; readonly move: LayoutMove | null }
   | {
       readonly name: 'changeStrip';
       readonly id: string;
@@ -126,6 +129,8 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
       return { ...trial, treatments: trial.treatments.map((t) => ({ ...t, isCheck: t.id === command.id })) };
     case 'takeLayout':
       return takeLayout(trial, command.layout);
+    case 'moveLayout':
+      return moveLayout(trial, command.move);
     case 'changeStrip':
       return { ...trial, strips: changeById(trial.strips, command.id, command.changes) };
     case 'removeStrip':
@@ -223,7 +228,7 @@ function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
   const strips = new Set(layout.strips.map(({ id }) => id));
   const areas = exclusionsOf(trial).filter(({ strip }) => strip === null || strips.has(strip));
   return {
-    ...withExclusions(trial, areas),
+    ...withMove(withExclusions(trial, areas), moveKept(trial, layout)),
     ...(trial.passNumbering === undefined ? {} : { passNumbering: null }),
     layoutFile: layout.file,
     treatments: keepOneCheck(treatments),
@@ -262,12 +267,48 @@ function assignPasses(
   return { ...trial, strips, passNumbering: numbering };
 }
 
-/** An area cut from that strip alone goes with it. */
-function removeStrip(trial: TrialDocument, removed: string): TrialDocument {
+/** A move of the layout is about the polygons that it was set for; no other layout takes it over. */
+function moveKept({ strips, layoutFile, layoutMove }: TrialDocument, { file }: TakenLayout) {
+  if (layoutMove === undefined || (strips.length > 0 && file?.path !== layoutFile?.path)) return undefined;
+  const { pinned: _, ...move } = layoutMove;
+  return move;
+}
+
+function withMove(trial: TrialDocument, move: LayoutMove | undefined): TrialDocument {
+  const { layoutMove: _, ...rest } = trial;
+  return move === undefined ? rest : { ...rest, layoutMove: move };
+}
+
+/** null, or a move that moves nothing: as planned. Where strips were removed under a move its middle stays. */
+function moveLayout(trial: TrialDocument, move: LayoutMove | null): TrialDocument | Objection {
+  const pinned = trial.layoutMove?.pinned;
+  const renumbered = move?.renumbered ?? false;
+  if (pinned !== undefined && renumbered !== trial.layoutMove?.renumbered)
+    return { problemCode: 'renumberingSettled', details: {} };
+  if (move === null || !movesAnything(move)) return withMove(trial, undefined);
+  if (pinned !== undefined) return withMove(trial, { ...move, pinned });
+  if (renumbered && renumberedStrips(trial.strips) === null)
+    return { problemCode: 'renumberingImpossible', details: {} };
+  return withMove(trial, move);
+}
+
+function movesAnything({ eastM, northM, turnDegrees, mirrored, renumbered }: LayoutMove): boolean {
+  return eastM !== 0 || northM !== 0 || turnDegrees !== 0 || mirrored || renumbered;
+}
+
+/** An area cut from that strip alone goes with it. The others stay where they lie, though their middle moves. */
+function removeStrip(whole: TrialDocument, removed: string): TrialDocument {
+  const trial = pinnedTrial(whole);
   const strips = trial.strips.filter(({ id }) => id !== removed);
   const areas = exclusionsOf(trial);
   const kept = areas.filter(({ strip }) => strip !== removed);
   return kept.length === areas.length ? { ...trial, strips } : withExclusions({ ...trial, strips }, kept);
+}
+
+function pinnedTrial(trial: TrialDocument): TrialDocument {
+  if (trial.layoutMove === undefined) return trial;
+  const { strips, move } = pinnedLayout(trial.strips, trial.layoutMove);
+  return { ...trial, strips: [...strips], layoutMove: move };
 }
 
 function exclusionsOf({ harvest }: TrialDocument): readonly ExclusionArea[] {
@@ -288,9 +329,10 @@ function takeHarvestFile(trial: TrialDocument, file: HarvestFile): TrialDocument
 /** Keeps the first stamp: what stood when harvest data first opened is never overwritten. */
 function stampSettings(trial: TrialDocument, at: string): TrialDocument {
   if (trial.stamp !== null) return trial;
-  const { inference, harvest } = trial;
+  const { inference, harvest, layoutMove } = trial;
   const files = stampedFiles(trial.harvestFiles);
-  return { ...trial, stamp: { at, inference, harvest, files, layout: stampedLayout(trial) } };
+  const stamp = { at, inference, harvest, files, layout: stampedLayout(trial) };
+  return { ...trial, stamp: layoutMove === undefined ? stamp : { ...stamp, layoutMove } };
 }
 
 function changeById<T extends { id: string }>(

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { exclusionAreaSchema } from './exclusion-area.ts';
+import { layoutMoveSchema } from './layout-move-schema.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 import { stampedFileSchema, stampedLayoutSchema } from './stamped-parts.ts';
 
@@ -221,6 +222,8 @@ export const stampSchema = v.object({
   files: v.optional(v.array(stampedFileSchema)),
   /** Absent in stamps made before version 3, which then say nothing of it. */
   layout: v.optional(stampedLayoutSchema),
+  /** Absent: the layout lay as planned. */
+  layoutMove: v.optional(layoutMoveSchema),
 });
 
 export const trialDocumentSchema = v.object({
@@ -241,6 +244,8 @@ export const trialDocumentSchema = v.object({
   /** null or absent: strips are not placed by pass, or the numbers were not held against a track yet. */
   passNumbering: v.optional(v.nullable(passNumberingSchema)),
   layoutFile: v.nullable(layoutFileSchema),
+  /** How the strips lie against their polygons; absent: as planned. */
+  layoutMove: v.optional(layoutMoveSchema),
   harvestFiles: v.array(harvestFileSchema),
   /** Logs of what was put out where; absent: none. */
   applicationFiles: v.optional(v.array(applicationFileSchema)),

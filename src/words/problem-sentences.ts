@@ -66,6 +66,7 @@ function detailInWords(key: string, detail: Details[string] | undefined): Detail
   if (key === 'roles' && isList(detail)) return detail.map(columnRoleWords);
   if (key === 'looksLike' && typeof detail === 'string') return contentWords(detail);
   if (key === 'mostOften') return typeof detail === 'string' ? setAsideWords(detail) : 'no point lay there';
+  if (key === 'isProposed') return detail === true ? ', as proposed from the passes' : ', by hand';
   if (key === 'swapFits')
     return detail === true
       ? 'With longitude and latitude exchanged they would lie together.'

@@ -38,6 +38,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'layout.covariate': 'the covariate of strips',
   'layout.factorLevels': 'the levels of treatments',
   'harvest.cutBeforeScreen': 'whether ground cut before is left out',
+  layoutMove: 'where the layout lies',
 };
 
 export const SETTINGS_WITH_WORDS: readonly string[] = Object.keys(WORDS);

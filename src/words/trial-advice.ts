@@ -24,6 +24,19 @@ export const TRIAL_ADVICE: AdviceByCode = {
     whatToDo:
       'Check the spelling of the path; entries of a list are named by their id or their number from 0.',
   },
+  layoutMoved: {
+    message: 'The strips were not taken as planned: {move}{isProposed}.',
+    whatToDo: 'See on the Layout page whether they lie where they were sprayed.',
+  },
+  renumberingImpossible: {
+    message:
+      'The strips cannot be numbered from the other edge, since they do not pair up across the field: some lie end to end where others lie alone.',
+    whatToDo: 'Give the strips their treatments one by one in the table of strips.',
+  },
+  renumberingSettled: {
+    message: 'The numbering cannot be turned round any more, since a strip was removed after it was turned.',
+    whatToDo: 'Take the removal back, or take the layout anew.',
+  },
   treatmentInUse: {
     message: 'The treatment {treatment} cannot be removed: it lies on {strips} strip(s).',
     whatToDo: 'Give those strips another treatment, or remove them first.',

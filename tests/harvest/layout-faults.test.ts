@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { layoutFaults, placesOfStrips } from '../../src/harvest/layout-faults.ts';
 import { HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
-import { frameOfStrips } from '../../src/harvest/strip-ground.ts';
+import { frameOfStrips } from '../../src/trial/frame-of-strips.ts';
 import type { Strip } from '../../src/trial/trial-document.ts';
 import { geographic, trialOfStrips } from './field-of-strips.ts';
 

@@ -21,6 +21,9 @@ const TRIAL_CODES: Readonly<Record<string, readonly string[]>> = {
   trialTooNew: ['version', 'newestKnown'],
   trialDamaged: ['path', 'reason', 'faults'],
   noSuchField: ['path'],
+  layoutMoved: ['move', 'isProposed'],
+  renumberingImpossible: [],
+  renumberingSettled: [],
   treatmentInUse: ['treatment', 'strips'],
 };
 

@@ -10,6 +10,7 @@ describe('settings in words', () => {
       ...['design', 'treatment', 'block', 'row', 'column', 'covariate', 'factorLevels'].map(
         (key) => `layout.${key}`,
       ),
+      'layoutMove',
     ];
     expect([...SETTINGS_WITH_WORDS].sort()).toEqual(paths.sort());
   });

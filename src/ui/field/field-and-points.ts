@@ -1,5 +1,6 @@
 import { html, nothing, type PropertyDeclarations, svg, type TemplateResult } from 'lit';
 import { type TreatmentMarks, treatmentMarks } from '../../figures/treatment-marks.ts';
+import { type LocalFrame, localProjection } from '../../geometry/local-projection.ts';
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
@@ -70,6 +71,16 @@ export class FieldAndPoints extends SignalElement {
     const before = changed.get('field') as FieldDrawing | null | undefined;
     if (before?.points?.reason.length !== this.field?.points?.reason.length) this.chosen = -1;
     if (before?.strips.length !== this.field?.strips.length) this.#fit();
+    else this.#keepGround(before?.frame ?? null, this.field?.frame ?? null);
+  }
+
+  /** Strips that are moved take the origin with them; the ground in sight stays where it is. */
+  #keepGround(before: LocalFrame | null, now: LocalFrame | null): void {
+    if (this.view === null || before === null || now === null) return;
+    const [eastM, northM] = localProjection(now).toLocal(before.originLongitude, before.originLatitude);
+    if (eastM === 0 && northM === 0) return;
+    const { centreEastM, centreNorthM } = this.view;
+    this.view = { ...this.view, centreEastM: centreEastM + eastM, centreNorthM: centreNorthM + northM };
   }
 
   protected override render(): TemplateResult | typeof nothing {
@@ -122,6 +133,7 @@ export class FieldAndPoints extends SignalElement {
     return html`
       <div class="field-legend">
         ${field.points === null ? nothing : this.#pointKeys()}
+        ${field.planned.length === 0 ? nothing : plannedKey()}
         <div class="field-zoom">
           <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
           <button type="button" aria-label="Further away" @click=${() => this.#zoom(1 / ZOOM_STEP)}>−</button>
@@ -173,7 +185,8 @@ export class FieldAndPoints extends SignalElement {
   }
 
   readonly #fit = (): void => {
-    const bounds = this.field === null ? null : boundsOf(this.field.strips);
+    const { field } = this;
+    const bounds = field === null ? null : boundsOf([...field.strips, ...field.planned]);
     const widthPx = this.querySelector('.field-frame')?.clientWidth ?? this.clientWidth;
     if (bounds === null || widthPx === 0) return;
     const aspect = (bounds.northM - bounds.southM) / Math.max(bounds.eastM - bounds.westM, 1);
@@ -273,8 +286,12 @@ const STEP_BY_KEY: Readonly<Record<string, 1 | -1>> = {
   ArrowUp: -1,
 };
 
+function plannedKey(): TemplateResult {
+  return html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M1 7H13" stroke="#5b574f" stroke-width="1.5" stroke-dasharray="4 3" /></svg> as planned</span>`;
+}
+
 function stripOutlines(
-  { strips, frame }: FieldDrawing,
+  { strips, planned, frame }: FieldDrawing,
   view: FieldView,
   current: TrialDocument,
   chosen: readonly [number, number] | null,
@@ -282,6 +299,7 @@ function stripOutlines(
   const marks = marksOf(current);
   return html`
     <svg class="field-strips" viewBox="0 0 ${view.widthPx} ${view.heightPx}" aria-hidden="true">
+      ${planned.map((strip) => svg`<path class="planned" d=${outline(strip, view)}></path>`)}
       ${strips.map((strip) => {
         const mark = marks.get(strip.treatment);
         const place = stripNamePlace(strip.rings[0] ?? [], view);

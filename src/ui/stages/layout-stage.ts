@@ -12,6 +12,7 @@ import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { layoutFileSection } from './layout-file-section.ts';
+import './layout-move-section.ts';
 
 /** The strips as they lie, and what each of them is. */
 export class LayoutStage extends SignalElement {
@@ -35,6 +36,7 @@ export class LayoutStage extends SignalElement {
               <sv-figure file="field-map.svg" .draw=${(widthPx: number) => mapOf(field, current, widthPx)}></sv-figure>
             </section>`
       }
+      ${field === null || field.strips.length === 0 ? nothing : html`<sv-layout-move .field=${field}></sv-layout-move>`}
       ${current.layoutFile === null ? nothing : layoutFileSection(current, current.layoutFile, layoutRead.value)}
       ${current.strips.length === 0 ? nothing : stripsSection(current)} ${sprayingCautionsPanel()}
     `;
@@ -45,6 +47,7 @@ function mapOf(field: FieldDrawing, current: TrialDocument, widthPx: number): st
   return fieldMap(
     {
       strips: field.strips,
+      planned: field.planned,
       treatments: current.treatments.map(({ name }) => name),
       unitSystem: current.unitSystem,
     },

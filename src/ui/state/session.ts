@@ -93,6 +93,7 @@ export const EDIT_NAMES: Readonly<Record<TrialCommand['name'], string>> = {
   removeTreatment: 'removing a treatment',
   chooseCheck: 'choosing the check',
   takeLayout: 'taking a layout',
+  moveLayout: 'moving the layout',
   changeStrip: 'a change to a strip',
   removeStrip: 'removing a strip',
   assignPasses: 'assigning passes',
