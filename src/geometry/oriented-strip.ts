@@ -22,7 +22,20 @@ export interface OrientedStrip {
 }
 
 export function orientedStrip(polygon: LocalPolygon): OrientedStrip {
-  const box = leastRectangle(convexHull(polygon.map((part) => part[0] ?? new Float64Array(0))));
+  return orientedIn(polygon, leastRectangle(hullOf(polygon)));
+}
+
+/** The same with a known axis, for ground in several parts whose rectangle need not lie along them. */
+export function orientedStripAlong(polygon: LocalPolygon, [east, north]: LocalPosition): OrientedStrip {
+  const sign = pointsBack(east, north) ? -1 : 1;
+  return orientedIn(polygon, boxAlong(hullOf(polygon), sign * east, sign * north));
+}
+
+function hullOf(polygon: LocalPolygon): readonly LocalPosition[] {
+  return convexHull(polygon.map((part) => part[0] ?? new Float64Array(0)));
+}
+
+function orientedIn(polygon: LocalPolygon, box: Rectangle): OrientedStrip {
   const frame = {
     centreEastM: box.centre[0],
     centreNorthM: box.centre[1],
@@ -125,21 +138,31 @@ function leastRectangle(hull: readonly LocalPosition[]): Rectangle {
   return least ?? { centre, along: [0, 1], lengthM: 0, widthM: 0 };
 }
 
+/** The rectangle around the hull with one side along an edge; its long side is the axis. */
 function rectangleAlong(hull: readonly LocalPosition[], ux: number, uy: number): Rectangle {
+  const box = boxAlong(hull, ux, uy);
+  const isLong = box.lengthM >= box.widthM;
+  const axis: LocalPosition = isLong ? [ux, uy] : [uy, -ux];
+  return {
+    centre: box.centre,
+    along: pointsBack(...axis) ? [-axis[0], -axis[1]] : axis,
+    lengthM: isLong ? box.lengthM : box.widthM,
+    widthM: isLong ? box.widthM : box.lengthM,
+  };
+}
+
+function boxAlong(hull: readonly LocalPosition[], ux: number, uy: number): Rectangle {
   const us = hull.map(([x, y]) => x * ux + y * uy);
   const vs = hull.map(([x, y]) => x * uy - y * ux);
   const [u0, u1, v0, v1] = [Math.min(...us), Math.max(...us), Math.min(...vs), Math.max(...vs)];
   const [u, v] = [(u0 + u1) / 2, (v0 + v1) / 2];
   const centre: LocalPosition = [u * ux + v * uy, u * uy - v * ux];
-  const isLong = u1 - u0 >= v1 - v0;
-  const axis: LocalPosition = isLong ? [ux, uy] : [uy, -ux];
-  const isReversed = axis[1] < 0 || (axis[1] === 0 && axis[0] < 0);
-  return {
-    centre,
-    along: isReversed ? [-axis[0], -axis[1]] : axis,
-    lengthM: isLong ? u1 - u0 : v1 - v0,
-    widthM: isLong ? v1 - v0 : u1 - u0,
-  };
+  return { centre, along: [ux, uy], lengthM: u1 - u0, widthM: v1 - v0 };
+}
+
+/** An axis runs north, or east where it is exactly east-west. */
+function pointsBack(east: number, north: number): boolean {
+  return north < 0 || (north === 0 && east < 0);
 }
 
 function sortEdges(

@@ -3,8 +3,9 @@ import { localProjection } from '../geometry/local-projection.ts';
 import { commonAcross } from '../geometry/place-across.ts';
 import { polygonFinder } from '../geometry/polygon-finder.ts';
 import { frameOfStrips } from '../trial/frame-of-strips.ts';
-import { failure, type Outcome, problem, success } from '../trial/problem.ts';
+import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { placedInPasses } from './ground-by-pass.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { cutPasses } from './harvest-passes.ts';
 import { disagreementOf, type LagSignal, type NeighbourPair, neighbourPairs } from './lag-pairs.ts';
@@ -16,7 +17,8 @@ import {
   stationedPass,
 } from './lag-passes.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
-import { placeFile } from './placed-file.ts';
+import { numberedField } from './numbered-field.ts';
+import { type PlacedFile, placeFile } from './placed-file.ts';
 import { stripGrounds } from './strip-ground.ts';
 
 /** Why the data cannot tell the lag. */
@@ -80,28 +82,53 @@ const AGREEMENT_LEVEL = 0.001;
  * beyond chance, the answer is "cannot tell". What is found is the mean delay: transit and mixing together. Lags
  * from -15 to 15 s are tried, since most exports are shifted already. With all passes one way it cannot be told.
  *
- * Nothing is applied: the result is for the user, who may set `shiftLagS`. Refuses with `noStripPolygons`.
+ * Nothing is applied: the result is for the user, who may set `shiftLagS`. Where no strip has a polygon, the way that
+ * the passes run takes the place of the strips' own; refused is then what `numberedField` refuses.
  */
 export function estimateLag(
   trial: TrialDocument,
   files: readonly HarvestPointsInput[],
 ): Outcome<readonly LagEstimate[]> {
-  const frame = frameOfStrips(trial.strips);
-  if (frame === null) return failure(problem('error', 'noStripPolygons'));
-  const grounds = stripGrounds(trial.strips, frame);
-  const finder = polygonFinder(grounds.map(({ polygon }) => polygon));
-  const [east, north] = commonAcross(grounds.map(({ oriented }) => oriented));
-  const axis = { centreEastM: 0, centreNorthM: 0, alongEast: -north, alongNorth: east };
+  const ground = lagGround(trial, files);
+  if (!ground.ok) return ground;
+  const { axis, place } = ground.value;
   const settings = { ...trial.harvest, shiftLagS: 0, shiftMoistureS: null };
   return success(
-    files.map((file) => {
+    files.map((file, index) => {
       if (file.timeS === null) return unknownFor(file, 'noTime');
-      const placed = placeFile(file, localProjection(frame), finder);
-      const measured = measureFile(placed, settings, null);
+      const measured = measureFile(place(file, index), settings, null);
       if ('missing' in measured || measured.ground.drivenM === null) return unknownFor(file, 'noSignal');
       return estimateFor(measured, axis);
     }),
   );
+}
+
+interface LagGround {
+  readonly axis: FieldAxis;
+  readonly place: (file: HarvestPointsInput, index: number) => PlacedFile;
+}
+
+function lagGround(trial: TrialDocument, files: readonly HarvestPointsInput[]): Outcome<LagGround> {
+  const frame = frameOfStrips(trial.strips);
+  if (frame === null) return lagGroundByPass(files);
+  const grounds = stripGrounds(trial.strips, frame);
+  const finder = polygonFinder(grounds.map(({ polygon }) => polygon));
+  const [east, north] = commonAcross(grounds.map(({ oriented }) => oriented));
+  return success({
+    axis: { centreEastM: 0, centreNorthM: 0, alongEast: -north, alongNorth: east },
+    place: (file) => placeFile(file, localProjection(frame), finder),
+  });
+}
+
+function lagGroundByPass(files: readonly HarvestPointsInput[]): Outcome<LagGround> {
+  const numbered = numberedField(files);
+  if (!numbered.ok) return numbered;
+  const [alongEast, alongNorth] = numbered.value.field.along;
+  const placed = placedInPasses(numbered.value);
+  return success({
+    axis: { centreEastM: 0, centreNorthM: 0, alongEast, alongNorth },
+    place: (_, index) => placed[index]!,
+  });
 }
 
 function unknownFor(file: HarvestPointsInput, why: LagUnknown): LagEstimate {

@@ -11,11 +11,11 @@ export interface DrivenTrack {
   readonly eastM: Float64Array;
   readonly northM: Float64Array;
   readonly run: Int32Array;
-  /** 1: cutting, 0: header up, 255: not recorded; null: the file does not say. */
-  readonly headerDown: Uint8Array | null;
+  /** 0: not cutting. */
+  readonly cutting: Uint8Array;
 }
 
-/** A stretch of the driven file from its first point with the header down to its last. */
+/** A stretch of the driven file from where it begins to cut to where it ends. */
 export interface CutSpan {
   readonly first: number;
   /** One past the last point. */
@@ -44,10 +44,12 @@ export interface FieldPasses {
   readonly along: LocalPosition;
   /** The edge of the field that number 1 lies at. */
   readonly from: PassNumbering['from'];
-  /** Stretches with the header down that got no number: across the others, or much shorter. */
+  /** Stretches cut that got no number: across the others, or much shorter. */
   readonly leftOut: { readonly across: number; readonly short: number };
 }
 
+/** Cutting for less than this at either end of a pass, apart from the rest, belongs to the turn. */
+const SHORTEST_CUT_M = 20;
 /** A pass that heads farther than this from the others runs across them. */
 const ACROSS_DEGREES = 30;
 /** Shorter than this share of the longest: the rest of a turn or of a corner, not a pass over the field. */
@@ -59,7 +61,7 @@ const DRIVEN_BACK_M = 10;
 
 /**
  * Which harvest passes does a field have, and in which order do they lie? Each track is cut into passes (at turns, at
- * gaps in time); of each counts what lies between its first and last point with the header down. What goes on in the
+ * gaps in time); of each counts what lies between the first and the last stretch that it cut. What goes on in the
  * same line behind a stop is one pass. Passes that run across the others (headlands), and those shorter than a fifth
  * of the longest, get no number and are counted.
  *
@@ -113,18 +115,23 @@ function cutsOf(track: DrivenTrack, fileIndex: number): readonly Cut[] {
   const { eastM, northM, run } = track;
   const headingDegrees = headingFromTrack(eastM, northM, run);
   return cutPasses({ eastM, northM, run, headingDegrees }).spans.flatMap(({ first, end }): Cut[] => {
-    const span = withHeaderDown(track, first, end);
+    const span = whileCutting(track, first, end);
     if (span.end - span.first < 2) return [];
     const at = (i: number): LocalPosition => [eastM[i]!, northM[i]!];
     return [{ ...span, track, fileIndex, start: at(span.first), finish: at(span.end - 1) }];
   });
 }
 
-function withHeaderDown({ headerDown }: DrivenTrack, first: number, end: number): CutSpan {
-  if (headerDown === null) return { first, end };
-  let [from, to] = [first, end];
-  while (from < to && headerDown[from] === 0) from += 1;
-  while (to > from && headerDown[to - 1] === 0) to -= 1;
+function whileCutting({ cutting, eastM, northM }: DrivenTrack, first: number, end: number): CutSpan {
+  let [from, to, began] = [end, end, first];
+  for (let i = first; i <= end; i++) {
+    if (i < end && cutting[i] !== 0) continue;
+    const isLong =
+      i > began &&
+      Math.hypot(eastM[i - 1]! - eastM[began]!, northM[i - 1]! - northM[began]!) >= SHORTEST_CUT_M;
+    if (isLong) [from, to] = [Math.min(from, began), i];
+    began = i + 1;
+  }
   return { first: from, end: to };
 }
 

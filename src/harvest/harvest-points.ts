@@ -1,25 +1,24 @@
-import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
-import { polygonFinder } from '../geometry/polygon-finder.ts';
-import { frameOfStrips } from '../trial/frame-of-strips.ts';
+import type { LocalFrame } from '../geometry/local-projection.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
 import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
+import { harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
 import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { ownOfFile } from './own-of-file.ts';
-import { choosePasses, type JudgedFile } from './pass-choice.ts';
-import { type HarvestPass, placePasses } from './pass-placement.ts';
-import { type PlacedFile, placeFile } from './placed-file.ts';
+import type { JudgedFile } from './pass-choice.ts';
+import type { HarvestPass } from './pass-placement.ts';
+import type { PlacedFile } from './placed-file.ts';
 import type { MassUnknown } from './point-mass.ts';
 import { applyScreens, moistureLimits } from './point-screens.ts';
 import type { Assumption } from './problem-codes.ts';
 import { balanceProblems, type SetAsideBalance, setAsideBalance } from './set-aside-balance.ts';
-import { type StripGround, stripGrounds } from './strip-ground.ts';
+import type { StripGround } from './strip-ground.ts';
 import { type CutInStrip, type PointCounts, type ScreenedFile, stripValues } from './strip-sums.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue, Weighing } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
@@ -53,7 +52,7 @@ export interface PointHarvest {
  * moisture and divides mass by area.
  *
  * `onProgress` gets a share from 0 to 1; `isCancelled` is asked between steps and ends the work with the problem
- * `harvestCancelled`. Refuses with `noStripPolygons`, `noHarvestFile`, `pointsFarFromStrips`, `noYieldInFile`,
+ * `harvestCancelled`. Refuses as `harvestGround` does, and with `pointsFarFromStrips`, `noYieldInFile`,
  * `groundUnknown`.
  */
 export function harvestPoints(
@@ -62,20 +61,17 @@ export function harvestPoints(
   onProgress: (share: number) => void = () => undefined,
   isCancelled: () => boolean = () => false,
 ): Outcome<PointHarvest> {
-  const frame = frameOfStrips(trial.strips);
-  if (frame === null) return failure(problem('error', 'noStripPolygons'));
-  if (files.length === 0) return failure(problem('error', 'noHarvestFile'));
-  const grounds = groundsByIndex(trial, frame);
-  const finder = polygonFinder(grounds.map((ground) => ground?.polygon ?? null));
-  const projection = localProjection(frame);
+  const known = harvestGround(trial, files);
+  if (!known.ok) return known;
+  const { frame, grounds, isDrawn } = known.value;
 
   const placed: PlacedFile[] = [];
   for (const file of files) {
     if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
-    placed.push(placeFile(file, projection, finder));
+    placed.push(known.value.place(file, placed.length));
     onProgress((0.4 * placed.length) / files.length);
   }
-  const far = placed.filter(({ strip }) => strip.every((index) => index < 0));
+  const far = isDrawn ? placed.filter(({ strip }) => strip.every((index) => index < 0)) : [];
   if (far.length === placed.length) {
     return failure(...far.map(({ input }) => farPoints(input, frame, 'error')));
   }
@@ -90,11 +86,8 @@ export function harvestPoints(
   onProgress(0.5);
   if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
 
-  const known = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
-  const chosen = choosePasses(
-    known.map((file) => placePasses(file, grounds, trial.harvest)),
-    grounds,
-  );
+  const complete = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
+  const chosen = known.value.choose(complete, trial.harvest);
   const screened = chosen.files.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
   const excluded = excludedGround(trial, grounds, frame);
   const fieldMedianKgPerHa = screen(screened, trial, grounds, excluded);
@@ -103,7 +96,7 @@ export function harvestPoints(
 
   const summary = stripValues(
     screened,
-    trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null })),
+    trial.strips.map(({ id }, index) => ({ id, ground: isDrawn ? grounds[index]! : null })),
   );
   const balance = setAsideBalance(trial, summary.strips);
   const conditions = harvestConditions(trial, chosen.files);
@@ -111,22 +104,22 @@ export function harvestPoints(
   return success(
     {
       ...summary,
-      responses: responsesOf(known),
+      responses: responsesOf(complete),
       placed: placedPoints(screened),
       frame,
       fieldMedianKgPerHa,
-      assumptions: known.flatMap(({ assumptions }) => assumptions),
+      assumptions: [...known.value.assumptions, ...complete.flatMap(({ assumptions }) => assumptions)],
       passes: chosen.passes,
       passOfPoint: passNumbers(chosen.files),
       setAsideBalance: balance,
       conditions,
     },
     [
-      ...undrawnStrips(trial),
+      ...known.value.problems,
       ...far.map(({ input }) => farPoints(input, frame, 'warning')),
       ...shiftProblems(trial, files),
       ...chosen.problems,
-      ...headerProblems(screened, grounds),
+      ...(isDrawn ? headerProblems(screened, grounds) : []),
       ...emptyStrips(summary.strips, grounds),
       ...balanceProblems(balance),
       ...excluded.problems,
@@ -138,11 +131,6 @@ export function harvestPoints(
 
 function isUnmeasured(result: MeasuredFile | MassUnknown): result is MassUnknown {
   return 'missing' in result;
-}
-
-function groundsByIndex(trial: TrialDocument, frame: LocalFrame): readonly (StripGround | null)[] {
-  const byIndex = new Map(stripGrounds(trial.strips, frame).map((ground) => [ground.index, ground]));
-  return trial.strips.map((_, index) => byIndex.get(index) ?? null);
 }
 
 function screen(
@@ -228,13 +216,6 @@ function massProblem({ missing }: MassUnknown, file: string): Problem {
   return missing === 'yield'
     ? problem('error', 'noYieldInFile', { file })
     : problem('error', 'groundUnknown', { file }, { missing });
-}
-
-function undrawnStrips(trial: TrialDocument): Problem[] {
-  const strips = trial.strips.filter(({ polygon }) => polygon === null).map(({ id }) => id);
-  return strips.length === 0
-    ? []
-    : [problem('warning', 'stripsWithoutPolygon', {}, { strips, count: strips.length })];
 }
 
 function shiftProblems(trial: TrialDocument, files: readonly HarvestPointsInput[]): Problem[] {

@@ -1,17 +1,13 @@
-import { localProjection } from '../geometry/local-projection.ts';
-import { polygonFinder } from '../geometry/polygon-finder.ts';
-import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
 import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
+import { harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { ownOfFile } from './own-of-file.ts';
-import { choosePasses, type JudgedFile } from './pass-choice.ts';
-import { placePasses } from './pass-placement.ts';
-import { placeFile } from './placed-file.ts';
+import type { JudgedFile } from './pass-choice.ts';
 import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
-import { type StripGround, stripGrounds } from './strip-ground.ts';
+import type { StripGround } from './strip-ground.ts';
 import { stripValues } from './strip-sums.ts';
 import { SET_ASIDE_REASONS } from './strip-values.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
@@ -54,12 +50,10 @@ export function harvestVariants(
   trial: TrialDocument,
   files: readonly HarvestPointsInput[],
 ): HarvestUnder | null {
-  const frame = frameOfStrips(trial.strips);
-  if (frame === null || files.length === 0) return null;
-  const drawn = new Map(stripGrounds(trial.strips, frame).map((ground) => [ground.index, ground]));
-  const grounds = trial.strips.map((_, index) => drawn.get(index) ?? null);
-  const finder = polygonFinder(grounds.map((ground) => ground?.polygon ?? null));
-  const placed = files.map((file) => placeFile(file, localProjection(frame), finder));
+  const known = harvestGround(trial, files);
+  if (!known.ok) return null;
+  const { frame, grounds } = known.value;
+  const placed = files.map(known.value.place);
   if (placed.every(({ strip }) => strip.every((index) => index < 0))) return null;
   const measure = (shiftLagS: number): readonly MeasuredFile[] | null => {
     const measured = placed.map((file) =>
@@ -70,23 +64,20 @@ export function harvestVariants(
         ownOfFile(trial, file.input.file, shiftLagS - trial.harvest.shiftLagS),
       ),
     );
-    const known = measured.filter((file): file is MeasuredFile => !('missing' in file));
-    return known.length < placed.length ? null : known;
+    const complete = measured.filter((file): file is MeasuredFile => !('missing' in file));
+    return complete.length < placed.length ? null : complete;
   };
   const start = measure(trial.harvest.shiftLagS);
   if (start === null) return null;
-  const chosen = choosePasses(
-    start.map((file) => placePasses(file, grounds, trial.harvest)),
-    grounds,
-  ).files;
+  const chosen = known.value.choose(start, trial.harvest).files;
   const cut = chosen.map((file) =>
     trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
   );
   const excluded = excludedGround(trial, grounds, frame);
   const byLag = new Map<number, readonly VariantFile[]>();
   const filesAt = (lagS: number) => {
-    const known = byLag.get(lagS);
-    if (known !== undefined) return known;
+    const before = byLag.get(lagS);
+    if (before !== undefined) return before;
     const measured = lagS === trial.harvest.shiftLagS ? start : (measure(lagS) ?? start);
     const made = measured.map((file, k) => variantFile(file, chosen[k]!, cut[k]!, trial, grounds, excluded));
     byLag.set(lagS, made);

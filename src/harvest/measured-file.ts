@@ -85,7 +85,7 @@ const HEADER_QUANTILE = 0.9;
  * Header width from the recorded widths: their upper decile, not their middle, since a log that records what was
  * really cut can hold more part-width points than full ones, and a header never cuts wider than it is.
  */
-function recordedHeader({ input, strip }: PlacedFile): number | null {
+export function recordedHeader({ input, strip }: Pick<PlacedFile, 'input' | 'strip'>): number | null {
   const { widthM } = input;
   if (widthM === null) return null;
   const recorded = new Float64Array(widthM.length);

@@ -48,7 +48,7 @@ export function choosePasses(
   });
   return {
     files: files.map((file) => ({ ...file, straddles: straddlesIn(file, used) })),
-    passes: numbered(files, used),
+    passes: drivenPasses(files, used),
     problems: forced.length === 0 ? [] : [straddlingProblem(forced, grounds)],
   };
 }
@@ -73,7 +73,8 @@ function straddlesIn(file: PassedFile, used: ReadonlySet<Stretch>): Uint8Array |
   return straddles;
 }
 
-function numbered(files: readonly PassedFile[], used: ReadonlySet<Stretch>): HarvestPass[] {
+/** All passes in the order driven, with the strips that they lie in. */
+export function drivenPasses(files: readonly PassedFile[], used: ReadonlySet<Stretch>): HarvestPass[] {
   let number = 0;
   return files.flatMap(({ input, track, stretches }) => {
     const inStrips = track.spans.map((): HarvestPass['inStrips'][number][] => []);

@@ -4,8 +4,28 @@
  * and stand beside the answer.
  */
 export const HARVEST_PROBLEM_CODES = {
-  /** error. No strip of the trial has a polygon, so points cannot be placed. */
+  /** error. No strip of the trial has a polygon, and none names the passes that it was harvested in, so points cannot be placed. */
   noStripPolygons: [],
+  /** error. Some strips have a polygon, others (`strips`) passes: which ground belongs to whom cannot be told. */
+  stripsDrawnAndByPass: ['drawn', 'byPass', 'strips'],
+  /** error, file. No position in the file. */
+  fileWithoutPositions: [],
+  /** error, file. The file lies so far from the middle of all points, too far for one field. */
+  filesFarApart: ['distanceKm'],
+  /** error. The track holds no harvest pass. */
+  noHarvestPasses: [],
+  /** error. The numbers of passes were given for another track (`before` passes from the edge `fromBefore`). */
+  passesRenumbered: ['count', 'from', 'before', 'fromBefore', 'filesBefore'],
+  /** error. A strip names a pass that the track does not have. */
+  passUnknown: ['strip', 'pass', 'count'],
+  /** error. Two strips name the same pass. */
+  passInTwoStrips: ['pass', 'first', 'second'],
+  /** warning. The document does not say which track its numbers of passes were given for. `from`: the edge that number 1 lies at. */
+  passesNotHeld: ['count', 'from'],
+  /** warning. These strips have no pass and get no points. */
+  stripsWithoutPass: ['strips', 'count'],
+  /** warning, file. No pass of the file belongs to a strip. */
+  fileWithoutStripPass: [],
   /** warning. These strips have no polygon and get no points. */
   stripsWithoutPolygon: ['strips', 'count'],
   /** warning. Two strips lie on the same ground; `sharePercent` is of the smaller. Points there go to `first`. */
@@ -139,6 +159,12 @@ export const HARVEST_ASSUMPTION_CODES = {
   positionsNotTrusted: ['file', 'repeated', 'jumped'],
   /** Yields of strips are those of the scale, over the ground that their passes cut. */
   yieldsFromScale: ['file'],
+  /** Strips are what their harvest passes cut; ends are those of each pass, there are no sides, and areas are not known. `from`: the edge that pass 1 lies at. */
+  stripsByPass: ['count', 'from'],
+  /** Stretches cut that are no pass over the field and got no number: across the others, or shorter than a fifth of the longest. */
+  stretchesUnnumbered: ['across', 'short'],
+  /** The file does not say where the header went down, so passes begin and end where its yield passes a fifth of its median. */
+  passEndsFromYield: ['file'],
   /** Hand samples of a strip with yields alone: their plain mean. */
   handYieldsAveraged: ['file', 'strips'],
 } as const satisfies Record<string, readonly string[]>;

@@ -15,6 +15,7 @@ import { harvestedPart } from './harvested-part.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
 import { KeptWork, reuse } from './kept-work.ts';
 import { MADE_BY } from './made-by.ts';
+import { namesPasses, type PassesOnField, passesOfTrial, stripsOfPasses } from './passes-of-trial.ts';
 import { reportWithCleanings } from './report-with-cleanings.ts';
 import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 
@@ -25,6 +26,8 @@ export interface FieldDrawing {
   /** Where the strips were planned; none where they lie as planned. */
   readonly planned: readonly FieldStrip[];
   readonly points: PlacedPoints | null;
+  /** Where strips have no polygons: the harvest passes, numbered in field order, whether they belong to strips or not. */
+  readonly passes: PassesOnField | null;
 }
 
 export interface AnalysisRun {
@@ -55,6 +58,8 @@ export async function analyseTrial(
     harvestOf(grown, files, control),
   );
   problems.push(...harvested.problems);
+  const passes = await passesOfTrial(trial, files, control);
+  if (!passes.ok && !namesPasses(trial)) problems.push(...passes.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
   const ownCleaning = reportFromStrips({
     // Places as they lie; the move stands beside them for the record.
@@ -71,7 +76,7 @@ export async function analyseTrial(
   control.onProgress?.({ stage: 'analysing', share: 1 });
   return {
     report,
-    field: drawing(trial, lying, harvested),
+    field: drawing(trial, lying, harvested, passes.ok ? passes.value : null),
     recognitions: harvested.understood,
     trial: lying,
   };
@@ -82,11 +87,17 @@ function layoutProblems(trial: TrialDocument, lying: TrialDocument): readonly Pr
   return [...treatmentsOnNoStrip(trial), ...layoutMoveProblems(trial), ...layoutFaults(lying.strips)];
 }
 
-function drawing(trial: TrialDocument, lying: TrialDocument, harvested: Harvested): FieldDrawing | null {
-  const frame = harvested.frame ?? frameOfStrips(lying.strips);
-  const strips = fieldStrips(lying, frame);
-  const planned = trial === lying ? [] : fieldStrips(trial, frame);
-  return strips.length === 0 ? null : { frame, strips, planned, points: harvested.placed };
+function drawing(
+  trial: TrialDocument,
+  lying: TrialDocument,
+  harvested: Harvested,
+  passes: PassesOnField | null,
+): FieldDrawing | null {
+  const frame = harvested.frame ?? passes?.frame ?? frameOfStrips(lying.strips);
+  const strips = passes === null ? fieldStrips(lying, frame) : stripsOfPasses(lying, passes);
+  if (strips.length === 0 && passes === null) return null;
+  const planned = trial === lying || passes !== null ? [] : fieldStrips(trial, frame);
+  return { frame, strips, planned, points: harvested.placed, passes };
 }
 
 async function hashes(

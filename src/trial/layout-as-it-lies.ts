@@ -5,6 +5,7 @@ import { commonAcross, placesAcross } from '../geometry/place-across.ts';
 import { movedPosition, type PlaneMove } from '../geometry/plane-move.ts';
 import { frameOfStrips } from './frame-of-strips.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
+import { withPlacesByPass } from './places-by-pass.ts';
 import { type Problem, problem } from './problem.ts';
 import type { Strip, StripPolygon, TrialDocument } from './trial-document.ts';
 
@@ -12,13 +13,14 @@ type Pin = NonNullable<LayoutMove['pinned']>;
 
 /**
  * The trial with its strips where they lie, not where they were planned: whoever places strips on the ground asks
- * for this one, in which the move is done and no longer stands. A trial without a move is returned as it is. Where
+ * for this one, in which the move is done and no longer stands. A trial without a move is returned as it is, but that strips known
+ * by their passes get their places from them. Where
  * strips cannot be renumbered their ground is not known, and they have no polygon.
  */
 export function trialAsItLies(trial: TrialDocument): TrialDocument {
   const { layoutMove, ...rest } = trial;
-  if (layoutMove === undefined) return trial;
-  return { ...rest, strips: stripsAsTheyLie(trial.strips, layoutMove) };
+  if (layoutMove === undefined) return withPlacesByPass(trial);
+  return withPlacesByPass({ ...rest, strips: stripsAsTheyLie(trial.strips, layoutMove) });
 }
 
 /** What is to be said of the move beside the answer. */

@@ -33,6 +33,12 @@ const WORDS: Readonly<Record<string, string>> = {
     '{file}: positions that contradict the way driven are set aside: {repeated} repeat the place before, {jumped} lie farther off than the machine can have driven.',
   yieldsFromScale:
     '{file}: weights of the scale, over the ground that the strips’ passes cut (ends included), stand in place of the monitor’s yields.',
+  stripsByPass:
+    'Strips have no outlines: each is the ground that its own harvest passes cut, of {count} passes numbered from the {from}ern edge. The ground left out at the ends is counted from the ends of each pass, nothing is left out along the sides, and the area of a strip is not known beyond what was harvested.',
+  stretchesUnnumbered:
+    'Cut stretches that are no pass over the field got no number and belong to no strip: {across} across the others, {short} shorter than a fifth of the longest pass.',
+  passEndsFromYield:
+    '{file}: where the header went down is not recorded, so a pass begins and ends where it yields a fifth of the usual.',
   handYieldsAveraged:
     '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
 };

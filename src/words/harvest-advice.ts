@@ -3,8 +3,53 @@ import type { AdviceByCode } from './sentence.ts';
 /** Problems of turning points and weights into strip values. */
 export const HARVEST_ADVICE: AdviceByCode = {
   noStripPolygons: {
-    message: 'No strip of the trial has an outline, so points cannot be placed.',
-    whatToDo: 'Add a layout with the strips as polygons, or use a table of weights by strip.',
+    message:
+      'No strip of the trial has an outline, and none names the passes that it was harvested in, so points cannot be placed.',
+    whatToDo:
+      'Add a layout with the strips as polygons, or say on the Harvest page which passes belong to which strip.',
+  },
+  stripsDrawnAndByPass: {
+    message:
+      'Some strips have an outline ({drawn}), others the passes that they were harvested in ({byPass}): {strips}. Which ground belongs to whom cannot be told.',
+    whatToDo: 'Give every strip an outline, or give passes to every strip and outlines to none.',
+  },
+  fileWithoutPositions: {
+    message: 'No position can be read in this file, so its passes cannot be told apart.',
+    whatToDo: 'Export it with longitude and latitude, or use a table of weights by strip.',
+  },
+  filesFarApart: {
+    message: 'This file lies {distanceKm} km from the middle of all points, too far for one field.',
+    whatToDo: 'Take the file of the other field out, and analyse each field as a trial of its own.',
+  },
+  noHarvestPasses: {
+    message: 'The track holds no pass in which anything was cut.',
+    whatToDo: 'Check the columns of position, time, header and yield in the file.',
+  },
+  passesRenumbered: {
+    message:
+      'The strips name passes of another track: {before} passes numbered from the {fromBefore}ern edge ({filesBefore}); now there are {count}, numbered from the {from}ern edge.',
+    whatToDo: 'Look at the passes on the Harvest page and say again which of them belong to which strip.',
+  },
+  passUnknown: {
+    message: 'Strip {strip} names pass {pass}, and the track has {count} passes.',
+    whatToDo: 'Correct the passes of this strip.',
+  },
+  passInTwoStrips: {
+    message: 'Pass {pass} is given to strip {first} and to strip {second}.',
+    whatToDo: 'Take it from one of them.',
+  },
+  passesNotHeld: {
+    message:
+      'The passes of the strips were given without the track that their numbers are of; here {count} passes are numbered from the {from}ern edge on.',
+    whatToDo: 'Look at the numbered passes on the Harvest page and confirm which belong to which strip.',
+  },
+  stripsWithoutPass: {
+    message: 'Strips without a pass get no points ({count}): {strips}.',
+    whatToDo: 'Say which passes they were harvested in, or take them out.',
+  },
+  fileWithoutStripPass: {
+    message: 'No pass of this file belongs to a strip.',
+    whatToDo: 'Give its passes to strips, or take the file out.',
   },
   stripsWithoutPolygon: {
     message: 'Strips without an outline get no points ({count}): {strips}.',

@@ -27,7 +27,7 @@ function track(points: readonly TrackPoint[], file = 'a.csv', turn: Turned = (e,
     eastM,
     northM,
   );
-  return { file, eastM, northM, run, headerDown: Uint8Array.from(points, ({ headerDown }) => headerDown) };
+  return { file, eastM, northM, run, cutting: Uint8Array.from(points, ({ headerDown }) => headerDown) };
 }
 
 function numbered(tracks: readonly DrivenTrack[]): FieldPasses {
