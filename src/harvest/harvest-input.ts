@@ -21,9 +21,23 @@ export interface HarvestPointsInput {
   readonly headingDegrees: Float64Array | null;
   /** Seconds since the first point. */
   readonly timeS: Float64Array | null;
+  /** Seconds since 1970 where `timeS` is 0, where the times carry a date; null: they do not. */
+  readonly startS?: number | null;
+  /** As columns of the file name them, point by point. */
+  readonly machine?: PointLabels | null;
+  readonly operator?: PointLabels | null;
+  /** The date, where it stands in a column of its own. */
+  readonly day?: PointLabels | null;
   /** 1: cutting, 0: header up or not harvesting, 255: not recorded. */
   readonly headerDown: Uint8Array | null;
   readonly yieldColumn: YieldColumnAnswers;
+}
+
+/** Names that a text column gives to points. */
+export interface PointLabels {
+  readonly names: readonly string[];
+  /** For each point, the place of its name; -1: none. */
+  readonly of: Int16Array;
 }
 
 /** One row of a hand harvest: a whole strip or one sample in it. */

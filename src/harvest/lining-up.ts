@@ -1,41 +1,54 @@
 import { type Problem, problem } from '../trial/problem.ts';
-import type { TrialDocument } from '../trial/trial-document.ts';
+import type { HarvestFile, TrialDocument } from '../trial/trial-document.ts';
+import { harvestDays } from './harvest-days.ts';
+import type { PointLabels } from './harvest-input.ts';
 import type { JudgedFile } from './pass-choice.ts';
 
+const CONDITIONS = ['direction', 'machine', 'operator', 'day', 'file'] as const;
+type Condition = (typeof CONDITIONS)[number];
+type LevelOfStrip = readonly (string | null)[];
+
 /** What may have gone with a treatment instead of with a block: one level a strip, null where it has none. */
-export interface HarvestConditions {
-  readonly direction: readonly (string | null)[];
-  readonly file: readonly (string | null)[];
-  readonly day: readonly (string | null)[];
+export interface HarvestConditions extends Readonly<Record<Condition, LevelOfStrip>> {
+  /** Days have one name through all files: said, or told by dates. */
+  readonly daysAreKnown: boolean;
+  /** The machine of strips that one machine harvested alone; null elsewhere. */
+  readonly onlyMachine: LevelOfStrip;
 }
 
-/** A pause longer than this between two passes of a file is a night. */
-const NIGHT_S = 6 * 3600;
 /** A condition lines up when knowing the treatment tells it for at least this share of the strips. */
 const TOLD_SHARE = 0.9;
 
-/** For each strip the direction, file and day in which most of its used points were harvested. */
+type Counts = Readonly<Record<Condition, Map<string, number>>>;
+
+/** For each strip the direction, machine, operator, day and file in which most of its used points were harvested. */
 export function harvestConditions(trial: TrialDocument, files: readonly JudgedFile[]): HarvestConditions {
-  const counts = trial.strips.map(() => ({
-    direction: new Map<string, number>(),
-    file: new Map<string, number>(),
-    day: new Map<string, number>(),
-  }));
-  for (const file of files) {
-    const days = daysOfPasses(file);
+  const counts = trial.strips.map(
+    () => Object.fromEntries(CONDITIONS.map((name) => [name, new Map()])) as unknown as Counts,
+  );
+  const days = harvestDays(files, trial.harvestFiles);
+  files.forEach((file, f) => {
+    const said = trial.harvestFiles.find(({ path }) => path === file.input.file) ?? null;
     for (const { strip, pass, at, direction, shareInside } of file.stretches) {
       const own = counts[strip];
       if (own === undefined || !isUsed(file, at)) continue;
-      const points = at.length * (shareInside ?? 1);
-      if (direction !== 'across') add(own.direction, direction, points);
-      add(own.file, file.input.file, points);
-      add(own.day, `${file.input.file} ${days[pass]}`, points);
+      const share = shareInside ?? 1;
+      if (direction !== 'across') add(own.direction, direction, at.length * share);
+      add(own.file, file.input.file, at.length * share);
+      add(own.day, days[f]!.days[pass] ?? '', at.length * share);
+      addLabels(own.machine, at, share, said, 'machine', file.input.machine);
+      addLabels(own.operator, at, share, said, 'operator', file.input.operator);
     }
-  }
+  });
+  const levels = (name: Condition) => counts.map((own) => mostOf(own[name]));
   return {
-    direction: counts.map(({ direction }) => mostOf(direction)),
-    file: counts.map(({ file }) => mostOf(file)),
-    day: counts.map(({ day }) => mostOf(day)),
+    direction: levels('direction'),
+    machine: levels('machine'),
+    operator: levels('operator'),
+    day: levels('day'),
+    file: levels('file'),
+    daysAreKnown: days.every(({ isKnown }) => isKnown),
+    onlyMachine: counts.map(({ machine }) => (machine.size === 1 ? mostOf(machine) : null)),
   };
 }
 
@@ -43,15 +56,21 @@ function isUsed({ straddles }: JudgedFile, at: Int32Array): boolean {
   return straddles === null || straddles[at[0]!] === 0;
 }
 
-function daysOfPasses({ input, track }: JudgedFile): readonly number[] {
-  let day = 0;
-  return track.spans.map(({ first }, pass) => {
-    const before = track.spans[pass - 1];
-    const pauseS =
-      before === undefined ? 0 : (input.timeS?.[first] ?? 0) - (input.timeS?.[before.end - 1] ?? 0);
-    if (pauseS > NIGHT_S) day += 1;
-    return day;
-  });
+/** What the user says of the whole file goes before what its column says of each point. */
+function addLabels(
+  counts: Map<string, number>,
+  at: Int32Array,
+  share: number,
+  file: HarvestFile | null,
+  what: 'machine' | 'operator',
+  labels: PointLabels | null | undefined,
+): void {
+  const said = file?.[what] ?? null;
+  if (said !== null) {
+    add(counts, said, at.length * share);
+  } else if (labels) {
+    for (const i of at) if (labels.of[i]! >= 0) add(counts, labels.names[labels.of[i]!]!, share);
+  }
 }
 
 function add(counts: Map<string, number>, level: string, points: number): void {
@@ -62,25 +81,43 @@ function mostOf(counts: ReadonlyMap<string, number>): string | null {
   return [...counts].sort(([, a], [, b]) => b - a)[0]?.[0] ?? null;
 }
 
+const CODES: Readonly<Record<Condition, string>> = {
+  direction: 'directionLinesUp',
+  machine: 'machineLinesUp',
+  operator: 'operatorLinesUp',
+  day: 'dayLinesUp',
+  file: 'fileLinesUp',
+};
+
 /**
  * Which conditions line up with the treatments rather than with the blocks? One does when strips of one treatment
- * share its level (for nine tenths of all strips), and knowing the block would tell it less well. Days are looked at
- * within files alone, since a file may hold no date. Not asked of trials without replication.
+ * share its level (for nine tenths of all strips), and knowing the block would tell it less well. Days that no date
+ * tells are looked at within files alone. Not asked of trials without replication.
  */
 export function liningUp(trial: TrialDocument, conditions: HarvestConditions): Problem[] {
-  const codes = { direction: 'directionLinesUp', file: 'fileLinesUp', day: 'dayLinesUp' } as const;
-  const files = toldShares(trial, conditions.file);
-  return (['direction', 'file', 'day'] as const).flatMap((what) => {
-    // A day that is told apart by its file alone was said with the file.
-    if (what === 'day' && files.isLinedUp) return [];
-    const { isLinedUp, byTreatment } = toldShares(trial, conditions[what]);
-    return isLinedUp ? [problem('warning', codes[what], {}, { sharePercent: 100 * byTreatment })] : [];
-  });
+  const told = CONDITIONS.map((name) => ({ name, ...toldShares(trial, conditions[name]) }));
+  const linedUp = new Set(told.filter(({ isLinedUp }) => isLinedUp).map(({ name }) => name));
+  const saysSame = (a: Condition, b: Condition) =>
+    linedUp.has(a) && isSameDivision(conditions[a], conditions[b]);
+  const isSaidOtherwise = (name: Condition) => {
+    // A day that is told apart by its file alone is said with the file, and a file with what sets it apart.
+    if (name === 'day') return !conditions.daysAreKnown && linedUp.has('file');
+    return name === 'file' && (['machine', 'operator'] as const).some((other) => saysSame(other, 'file'));
+  };
+  return told
+    .filter(({ name, isLinedUp }) => isLinedUp && !isSaidOtherwise(name))
+    .map(({ name, byTreatment }) => problem('warning', CODES[name], {}, { sharePercent: 100 * byTreatment }));
+}
+
+/** Do two conditions put the strips into the same groups? */
+function isSameDivision(a: LevelOfStrip, b: LevelOfStrip): boolean {
+  const pairs = new Set(a.map((level, s) => JSON.stringify([level, b[s]])));
+  return pairs.size === new Set(a).size && pairs.size === new Set(b).size;
 }
 
 function toldShares(
   trial: TrialDocument,
-  levels: readonly (string | null)[],
+  levels: LevelOfStrip,
 ): { readonly byTreatment: number; readonly isLinedUp: boolean } {
   const known = trial.strips.flatMap(({ treatment, block }, s) => {
     const level = levels[s] ?? null;

@@ -68,9 +68,12 @@ export const HARVEST_PROBLEM_CODES = {
   exclusionsNotInWeights: ['count'],
   /** warning. Knowing the treatment tells the direction of travel of so many percent of the strips, the block less. */
   directionLinesUp: ['sharePercent'],
+  /** warning. As above: the machine, or who drove it. */
+  machineLinesUp: ['sharePercent'],
+  operatorLinesUp: ['sharePercent'],
   /** warning. As above: the file, and so perhaps the machine, the operator or the day. */
   fileLinesUp: ['sharePercent'],
-  /** warning. As above: the day within a file. */
+  /** warning. As above: the day, by dates, or by nights within a file. */
   dayLinesUp: ['sharePercent'],
   /** warning. A weight is given for a strip that the trial does not have; it is left out. */
   weightStripUnknown: ['strip'],

@@ -1,4 +1,4 @@
-import type { HarvestPointsInput } from './harvest-input.ts';
+import type { HarvestPointsInput, PointLabels } from './harvest-input.ts';
 
 const COLUMNS = [
   'longitude',
@@ -13,6 +13,8 @@ const COLUMNS = [
   'headingDegrees',
   'timeS',
 ] as const;
+
+const LABELS = ['machine', 'operator', 'day'] as const;
 
 /** More steps back in time than this share means that rows are out of order, not that logs were joined end to end. */
 const JOINED_LOGS_SHARE = 0.01;
@@ -41,5 +43,12 @@ export function inTimeOrder(input: HarvestPointsInput): {
   ) as Pick<HarvestPointsInput, (typeof COLUMNS)[number]>;
   const header = input.headerDown;
   const headerDown = header === null ? null : Uint8Array.from(order, (row) => header[row]!);
-  return { driven: { ...input, ...columns, headerDown }, order };
+  const labels = Object.fromEntries(
+    LABELS.map((name) => [name, inOrder(input[name] ?? null, order)]),
+  ) as Pick<HarvestPointsInput, (typeof LABELS)[number]>;
+  return { driven: { ...input, ...columns, ...labels, headerDown }, order };
+}
+
+function inOrder(labels: PointLabels | null, order: Int32Array): PointLabels | null {
+  return labels === null ? null : { ...labels, of: Int16Array.from(order, (row) => labels.of[row]!) };
 }

@@ -7,6 +7,8 @@ import { intakeProblem } from './problem-codes.ts';
 export interface ClockTimes {
   readonly secondsSinceFirst: Float64Array;
   readonly unreadable: CellTally;
+  /** Of the first readable time, since 1970; null: the column holds clock times without a date. */
+  readonly startS: number | null;
 }
 
 const SECONDS_PER_DAY = 86_400;
@@ -52,6 +54,7 @@ export function clockTimes(cells: readonly string[]): ClockTimes {
   return {
     secondsSinceFirst: seconds.map((value) => value - start),
     unreadable: tallyOf(cells, isUnreadable),
+    startS: aloneOnly || Number.isNaN(start) ? null : start,
   };
 }
 

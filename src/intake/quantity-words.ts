@@ -14,6 +14,8 @@ export interface RoleWords {
   readonly beside: readonly string[];
   /** Words that make it another quantity. */
   readonly never: readonly string[];
+  /** A label that is nice to have: nothing else may stand in its heading, and of several columns the first is taken. */
+  readonly isLabel?: true;
 }
 
 const NOT_MEASURED_HERE = [
@@ -67,6 +69,8 @@ const WIDTH_WORDS = [
 const WEIGHT_WORDS = ['weight', 'wt', 'mass', 'gewicht', 'masse', 'poids', 'peso'];
 const WET_DRY = ['wet', 'dry', 'dried', 'feucht', 'trocken', 'humedo', 'seco'];
 const GRAIN = ['grain', 'crop', 'korn', 'grano', 'harvest', 'harvested', 'combine', 'recorded', 'measured'];
+
+const LABEL_BESIDE = ['id', 'no', 'nr', 'number', 'name', 'num', 'code', 'nummer'];
 
 /** Coordinates in metres of a map grid, whose zone must be known. */
 export const EASTING_WORDS = ['easting', 'eastings', 'rechtswert', 'ostwert'];
@@ -259,6 +263,33 @@ export const POINT_ROLES: readonly RoleWords[] = [
       'harvesting',
     ],
     never: [...WIDTH_WORDS, 'height', 'speed', 'gps', 'offset', 'fix'],
+  },
+  {
+    role: 'machine',
+    quantity: null,
+    named: [
+      ['machine', 'combine', 'harvester', 'vehicle', 'maschine', 'mahdrescher', 'maehdrescher'],
+      ['moissonneuse', 'machine', 'cosechadora', 'colheitadeira', 'mietitrebbia'],
+    ],
+    beside: [...LABEL_BESIDE, 'serial'],
+    never: [],
+    isLabel: true,
+  },
+  {
+    role: 'operator',
+    quantity: null,
+    named: [['operator', 'driver', 'fahrer', 'bediener', 'operateur', 'chauffeur', 'operador', 'operatore']],
+    beside: [...LABEL_BESIDE, 'combine', 'machine'],
+    never: [],
+    isLabel: true,
+  },
+  {
+    role: 'day',
+    quantity: null,
+    named: [['date', 'day', 'datum', 'fecha', 'jour']],
+    beside: ['local', 'harvest', 'utc', 'gps'],
+    never: [],
+    isLabel: true,
   },
 ];
 

@@ -4,12 +4,13 @@ import type { HarvestFile } from '../trial/trial-document.ts';
 import { mixedUnits } from './cell-units.ts';
 import type { DelimitedTable } from './delimited-table.ts';
 import type { FileBytes } from './file-bytes.ts';
-import type { HarvestPoints } from './harvest-data.ts';
+import type { HarvestPoints, PointLabels } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
 import type { NumberColumn } from './number-column.ts';
 import { degreesOf, degreeTextRoles } from './point-degrees.ts';
 import { openPointFile, type PointFile, wholePointFile } from './point-file.ts';
+import { pointLabels } from './point-labels.ts';
 import { allInOnePlace, screenPositions } from './point-positions.ts';
 import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
 import { clockBackwards, clockTimes } from './point-times.ts';
@@ -73,7 +74,7 @@ export function pointsOfTable(
   return { ...points, problems: [...understood, ...points.problems] };
 }
 
-const TEXT_ROLES: readonly ColumnRole[] = ['headerState'];
+const TEXT_ROLES: readonly ColumnRole[] = ['headerState', 'machine', 'operator', 'day'];
 
 function columnsWanted(
   { recognition, units }: ColumnReading,
@@ -108,7 +109,7 @@ function pointsOfRows(
     const unitWasSaid = unitChosen(columnOf(reading.recognition, 'moisture'));
     work.problems.push(...moistureProblems(measured.moisturePercent, place, unitWasSaid));
   }
-  const timeS = timesOf(work);
+  const { timeS, startS } = timesOf(work);
   const headerDown = headerStatesOf(work);
   work.problems.push(...nothingReadable(work, { longitude, latitude, ...carriersOf(measured) }));
   if (work.problems.some(({ severity }) => severity === 'error')) return failure(...work.problems);
@@ -122,7 +123,11 @@ function pointsOfRows(
       latitude,
       ...measured,
       timeS,
+      startS,
       headerDown,
+      machine: labelsOf(work, 'machine'),
+      operator: labelsOf(work, 'operator'),
+      day: labelsOf(work, 'day'),
       unreadableRows: unreadableRows([longitude, latitude, ...Object.values(measured), timeS]),
       yieldColumn: yieldAnswers(heading(carrier), harvestFile),
       recognition: reading.recognition,
@@ -216,29 +221,47 @@ function pointRemarks(
   return remarks;
 }
 
-function timesOf(work: Work): Float64Array | null {
+interface TimesOfPoints {
+  readonly timeS: Float64Array | null;
+  /** Seconds since 1970 where `timeS` is 0; null: no date stands in the file. */
+  readonly startS: number | null;
+}
+
+const NO_TIMES: TimesOfPoints = { timeS: null, startS: null };
+
+function timesOf(work: Work): TimesOfPoints {
   const column = columnOf(work.reading.recognition, 'time');
-  if (column === null) return null;
+  if (column === null) return NO_TIMES;
   const times = work.reading.units.has('time') ? sinceFirst(work.numbers('time')) : clockOf(work, column);
-  if (times !== null) work.problems.push(...clockBackwards(times, column, work.rows));
+  if (times.timeS !== null) work.problems.push(...clockBackwards(times.timeS, column, work.rows));
   return times;
 }
 
-function clockOf(work: Work, column: RecognisedColumn): Float64Array | null {
+function clockOf(work: Work, column: RecognisedColumn): TimesOfPoints {
   const times = clockTimes(work.rows.texts(column.columnIndex));
   if (times.unreadable.count > 0) {
     const { count, first, text } = times.unreadable;
     const place = { file: work.rows.file, row: work.rows.rowNumbers[first] ?? null, column: column.heading };
     work.problems.push(intakeProblem('timeNotRead', place, { text, count, of: work.rows.count }));
   }
-  return times.secondsSinceFirst.every(Number.isNaN) ? null : times.secondsSinceFirst;
+  const timeS = times.secondsSinceFirst;
+  return timeS.every(Number.isNaN) ? NO_TIMES : { timeS, startS: times.startS };
 }
 
-function sinceFirst(seconds: Float64Array | null): Float64Array | null {
+/** Seconds that reach into this century are counted from 1970, as clocks of computers do; smaller ones hold no date. */
+const SECONDS_TO_2000 = 946_684_800;
+const SECONDS_TO_2100 = 4_102_444_800;
+
+function sinceFirst(seconds: Float64Array | null): TimesOfPoints {
   const start = seconds?.find((value) => !Number.isNaN(value));
-  if (seconds === null || start === undefined) return null;
+  if (seconds === null || start === undefined) return NO_TIMES;
   for (let i = 0; i < seconds.length; i += 1) seconds[i]! -= start;
-  return seconds;
+  return { timeS: seconds, startS: start >= SECONDS_TO_2000 && start < SECONDS_TO_2100 ? start : null };
+}
+
+function labelsOf(work: Work, role: ColumnRole): PointLabels | null {
+  const column = columnOf(work.reading.recognition, role);
+  return column === null ? null : pointLabels(work.rows.texts(column.columnIndex));
 }
 
 function headerStatesOf(work: Work): Uint8Array | null {

@@ -157,7 +157,7 @@ function foundColumn(words: RoleWords, work: Work, questions: ColumnQuestion[]):
   const best = bestCandidates(words, work);
   const [first] = best;
   if (first === undefined) return coordinateLetter(words, work);
-  if (best.length > 1) {
+  if (best.length > 1 && words.isLabel !== true) {
     const candidates = best.map((index) => work.table.headings[index] ?? '');
     questions.push({ role: words.role, candidates });
     work.problems.push(
@@ -215,6 +215,7 @@ function candidateFor(words: RoleWords, parts: HeadingParts, index: number): Can
   }
   const rank = words.named.findIndex((names) => parts.words.some((word) => names.includes(word)));
   if (rank < 0 || parts.words.some((word) => words.never.includes(word))) return null;
+  if (words.isLabel && strange(words.named[rank] ?? []) > 0) return null;
   return { index, rank, hasUnit: unit !== null, strangeWords: strange(words.named[rank] ?? []) };
 }
 

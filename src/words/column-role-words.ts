@@ -5,6 +5,7 @@ const ROLE_WORDS: Readonly<Record<string, string>> = {
   heading: 'heading of the machine',
   appliedRate: 'applied rate',
   sprayState: 'on/off state',
+  day: 'date',
   place: 'place across the field',
 };
 

@@ -137,6 +137,17 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The direction of travel goes with the treatment: in {sharePercent} % of the strips the treatment tells which way the combine drove. What depends on the direction (lag, lean, slope) cannot be told from the treatment.',
     whatToDo: 'Take the lag out as well as you can; next time harvest each block in one direction.',
   },
+  machineLinesUp: {
+    message:
+      'The machine goes with the treatment: in {sharePercent} % of the strips the treatment tells which combine harvested, so that a difference between the machines cannot be told from that of the treatments.',
+    whatToDo:
+      'Calibrate both machines against a scale, or use weights of the strips; next time harvest each block with one machine.',
+  },
+  operatorLinesUp: {
+    message:
+      'The operator goes with the treatment in {sharePercent} % of the strips, so that the way of driving cannot be told from the treatment.',
+    whatToDo: 'Say so with the answer; next time let one operator harvest whole blocks.',
+  },
   fileLinesUp: {
     message:
       'The harvest file goes with the treatment in {sharePercent} % of the strips. If the files come from different machines, operators or days, their difference cannot be told from that of the treatments.',

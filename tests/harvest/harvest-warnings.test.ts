@@ -5,7 +5,7 @@ import { HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
 import { balanceProblems, setAsideBalance } from '../../src/harvest/set-aside-balance.ts';
 import { SET_ASIDE_REASONS, type StripValue } from '../../src/harvest/strip-values.ts';
 import type { Outcome } from '../../src/trial/problem.ts';
-import type { HarvestSettings } from '../../src/trial/trial-document.ts';
+import type { HarvestFile, HarvestSettings } from '../../src/trial/trial-document.ts';
 import { seededRandom } from '../simulator/seeded-random.ts';
 import { NO_SCREENS, type PointRow, pointsFile, trialOfStrips, withSettings } from './field-of-strips.ts';
 
@@ -198,13 +198,103 @@ describe('what lines up with treatments', () => {
     expect(codes(harvestPoints(trial, [pointsFile(days)]))).toEqual(['dayLinesUp']);
   });
 
+  describe('of two files that go with treatments', () => {
+    const rowsOf = (wanted: (s: number) => boolean) =>
+      strips.filter(wanted).flatMap((s, k) => pass(12 * s + 6, 400 * k, s % 4 < 2 ? 'north' : 'south'));
+    const files = [
+      pointsFile(rowsOf((s) => s % 2 === 0)),
+      { ...pointsFile(rowsOf((s) => s % 2 === 1)), file: 'second.csv' },
+    ] as const;
+    const said = (first: Partial<HarvestFile>, second: Partial<HarvestFile>) => ({
+      ...trial,
+      harvestFiles: [
+        { path: 'points.csv', kind: 'points' as const, columns: {}, yieldColumns: [], ...first },
+        { path: 'second.csv', kind: 'points' as const, columns: {}, yieldColumns: [], ...second },
+      ],
+    });
+
+    it.each([
+      ['two machines', { machine: 'old' }, { machine: 'new' }, ['machineLinesUp']],
+      [
+        'two operators of one machine',
+        { machine: 'old', operator: 'x' },
+        { machine: 'old', operator: 'y' },
+        ['operatorLinesUp'],
+      ],
+      ['two days said', { day: 'Monday' }, { day: 'Friday' }, ['dayLinesUp', 'fileLinesUp']],
+      ['one machine alone said', { machine: 'old' }, {}, ['fileLinesUp']],
+    ])('%s', (_, first, second, expected) => {
+      expect(codes(harvestPoints(said(first, second), files))).toEqual(expected);
+    });
+
+    it('dates of the clock tell days through all files; a shift past midnight is one day', () => {
+      const at = (startS: number, file: (typeof files)[number]) => ({ ...file, startS });
+      const noon = Date.UTC(2026, 7, 1, 12) / 1000;
+      const apart = [at(noon, files[0]), at(noon + 86_400, files[1])];
+      expect(codes(harvestPoints(trial, apart))).toEqual(['dayLinesUp', 'fileLinesUp']);
+      const evening = Date.UTC(2026, 7, 1, 23, 50) / 1000;
+      const lastS = 400 * 4;
+      const through = [at(evening, files[0]), at(evening + lastS, files[1])];
+      const outcome = harvestPoints(trial, through);
+      expect(new Set(unwrap(outcome).conditions.day).size).toBe(1);
+      expect(codes(outcome)).toEqual(['fileLinesUp']);
+    });
+  });
+
+  it('machine, operator and date by columns of one file, point by point and also where rows are out of order', () => {
+    const rows = strips.flatMap((s) => pass(12 * s + 6, 400 * s, s % 4 < 2 ? 'north' : 'south'));
+    const stripOf = rows.map(({ eastM }) => Math.floor(eastM / 12));
+    const labels = (nameOf: (s: number) => number) => ({
+      names: ['first', 'second'],
+      of: Int16Array.from(stripOf, nameOf),
+    });
+    const file = {
+      ...pointsFile(rows),
+      machine: labels((s) => s % 2),
+      operator: labels(() => 0),
+      day: labels((s) => s % 2),
+    };
+    expect(codes(harvestPoints(trial, [file]))).toEqual(['machineLinesUp', 'dayLinesUp']);
+    const byBlock = { ...file, machine: labels((s) => Number(s >= 4)), day: null };
+    expect(codes(harvestPoints(trial, [byBlock]))).toEqual([]);
+
+    const turned = Array.from(rows.keys()).reverse();
+    const reversed = {
+      ...pointsFile(turned.map((i) => rows[i]!)),
+      machine: { names: ['first', 'second'], of: Int16Array.from(turned, (i) => stripOf[i]! % 2) },
+    };
+    const { conditions } = unwrap(harvestPoints(trial, [reversed]));
+    expect(conditions.machine).toEqual(strips.map((s) => (s % 2 === 0 ? 'first' : 'second')));
+    expect(conditions.onlyMachine).toEqual(conditions.machine);
+  });
+
+  it('a strip that two machines shared has none of its own', () => {
+    const rows = strips.flatMap((s) => pass(12 * s + 6, 400 * s, 'north'));
+    const of = Int16Array.from(rows, ({ eastM, northM }) =>
+      Number(eastM > 48 || (eastM > 36 && northM > 150)),
+    );
+    const { conditions } = unwrap(
+      harvestPoints(trial, [{ ...pointsFile(rows), machine: { names: ['a', 'b'], of } }]),
+    );
+    expect(conditions.onlyMachine).toEqual(['a', 'a', 'a', null, 'b', 'b', 'b', 'b']);
+  });
+
   it('nothing, in a trial without replication', () => {
-    const conditions = { direction: ['along', 'against'], file: ['a', 'b'], day: ['a 0', 'b 0'] };
+    const nobody = [null, null];
+    const none = { direction: nobody, machine: nobody, operator: nobody, day: nobody, file: nobody };
+    const conditions = {
+      ...none,
+      direction: ['along', 'against'],
+      file: ['a', 'b'],
+      day: ['a 0', 'b 0'],
+      daysAreKnown: false,
+      onlyMachine: nobody,
+    };
     expect(liningUp(trialOf(2, 12), conditions)).toEqual([]);
     expect(harvestConditions(trialOf(2, 12), [])).toEqual({
-      direction: [null, null],
-      file: [null, null],
-      day: [null, null],
+      ...none,
+      daysAreKnown: true,
+      onlyMachine: nobody,
     });
   });
 });

@@ -35,6 +35,9 @@ const POINT_ROLES: readonly ColumnRole[] = [
   'heading',
   'time',
   'headerState',
+  'machine',
+  'operator',
+  'day',
 ];
 
 const HAND_ROLES: readonly ColumnRole[] = [
