@@ -133,6 +133,13 @@ export const LAYOUT_PROBLEM_CODES = [
     means: 'The rows of one strip name different treatments or blocks.',
   },
   {
+    code: 'passesNotRead',
+    severity: 'error',
+    place: 'cell',
+    details: { part: 'the part of the cell', fault: "'notAPass' | 'backwards' | 'beyond' | 'twice'" },
+    means: 'The passes of a strip in a list are not numbers or ranges of numbers.',
+  },
+  {
     code: 'checkFoundByName',
     severity: 'note',
     place: 'file',

@@ -8,6 +8,8 @@ import { findHeading } from './recognise-columns.ts';
 
 export type LayoutRole = 'strip' | 'treatment' | 'block' | 'place';
 
+type WithProperties = Pick<LayoutFeature, 'properties'>;
+
 export interface RecognisedProperty {
   readonly property: string;
   readonly chosenByUser: boolean;
@@ -20,7 +22,7 @@ export interface LayoutProperties {
 
 /** Which property holds what: as named by the user, else the one whose name means it; a tie is a question. */
 export function chooseProperties(
-  features: readonly LayoutFeature[],
+  features: readonly WithProperties[],
   named: LayoutFile['properties'],
   file: string,
 ): Outcome<LayoutProperties> {
@@ -66,7 +68,7 @@ function candidatesFor(
   role: LayoutRole,
   names: readonly string[],
   taken: ReadonlySet<string>,
-  features: readonly LayoutFeature[],
+  features: readonly WithProperties[],
 ): string[] {
   const words = LAYOUT_ROLES[role];
   const scored = names.flatMap((name) => {
@@ -82,7 +84,7 @@ function candidatesFor(
 }
 
 /** A property as text; numbers become text, blanks and other kinds null. */
-export function propertyText(feature: LayoutFeature, property: string | null): string | null {
+export function propertyText(feature: WithProperties, property: string | null): string | null {
   if (property === null || !Object.hasOwn(feature.properties, property)) return null;
   const value = feature.properties[property];
   if (typeof value === 'number' || typeof value === 'boolean') return String(value);

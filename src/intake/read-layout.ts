@@ -16,6 +16,7 @@ import {
 } from './layout-properties.ts';
 import { levelsAlike } from './levels-alike.ts';
 import { intakeProblem } from './problem-codes.ts';
+import { isStripList, type ListedStrip, listedStrips } from './strip-list.ts';
 
 export interface ReadLayout {
   readonly layout: TakenLayout;
@@ -54,16 +55,28 @@ export function layoutOfFeatures(
   return { ...read, problems: [...polygons.problems, ...read.problems] };
 }
 
-/** The same from a table with one row a corner. */
+/** The same from a table with one row a corner, or from a list of strips without any. */
 export function layoutOfTable(
   table: DelimitedTable,
   file: string,
   properties: LayoutFile['properties'],
 ): Outcome<ReadLayout> {
+  if (isStripList(table)) return layoutOfList(table, file, properties);
   const features = cornerFeatures(table, properties);
   if (!features.ok) return features;
   const layout = layoutOfFeatures(features.value, file, properties);
   return { ...layout, problems: [...features.problems, ...layout.problems] };
+}
+
+function layoutOfList(
+  table: DelimitedTable,
+  file: string,
+  properties: LayoutFile['properties'],
+): Outcome<ReadLayout> {
+  const strips = listedStrips(table);
+  if (!strips.ok) return strips;
+  const layout = layoutOf(strips.value, file, properties);
+  return { ...layout, problems: [...strips.problems, ...layout.problems] };
 }
 
 /** JSON, or so little of a table that it must have been meant for it. */
@@ -88,7 +101,7 @@ function layoutOfCorners(
 }
 
 function layoutOf(
-  features: readonly LayoutFeature[],
+  features: readonly LaidStrip[],
   file: string,
   named: LayoutFile['properties'],
 ): Outcome<ReadLayout> {
@@ -118,16 +131,17 @@ function layoutOf(
 }
 
 type Roles = LayoutProperties['roles'];
+type LaidStrip = LayoutFeature | ListedStrip;
 
 interface Labels {
-  readonly feature: LayoutFeature;
+  readonly feature: LaidStrip;
   readonly strip: string | null;
   readonly treatment: string;
   readonly block: string | null;
   readonly place: number | null;
 }
 
-function labelsOf(feature: LayoutFeature, roles: Roles): Labels {
+function labelsOf(feature: LaidStrip, roles: Roles): Labels {
   const text = (role: LayoutRole) => propertyText(feature, roles[role]?.property ?? null);
   const place = text('place');
   const isNumber = place !== null && Number.isFinite(Number(place));
@@ -142,11 +156,11 @@ function labelsOf(feature: LayoutFeature, roles: Roles): Labels {
 
 /** A border or a headland carries no treatment; it is left out, and said, since it could be a forgotten check. */
 function withTreatment(
-  features: readonly LayoutFeature[],
+  features: readonly LaidStrip[],
   roles: Roles,
   file: string,
   problems: Problem[],
-): readonly LayoutFeature[] {
+): readonly LaidStrip[] {
   const property = roles.treatment?.property ?? null;
   const bare = features.filter((feature) => propertyText(feature, property) === null);
   const [first] = bare;
@@ -212,5 +226,6 @@ function blocksOf(labels: readonly Labels[]): readonly Block[] {
 }
 
 function strip({ treatment, block, place, feature }: Labels, id: string): Strip {
-  return { id, treatment, block, place, polygon: feature.polygon };
+  const passes = 'passes' in feature ? { passes: [...(feature.passes ?? [])] } : {};
+  return { id, treatment, block, place, polygon: feature.polygon, ...passes };
 }

@@ -7,6 +7,7 @@ import { parseJsonText } from './json-text.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { columnOf, recogniseColumns, type TableKind } from './recognise-columns.ts';
 import type { ColumnRole } from './recognition.ts';
+import { isStripList } from './strip-list.ts';
 
 export type FileKind = 'trial' | 'layout' | 'points' | 'hand' | 'application';
 
@@ -60,11 +61,11 @@ function kindOfTable(text: string, file: string): Outcome<FileKind> {
 
 /**
  * A table with positions holds points; with a rate per area and nothing harvested, a log of what was put out; with
- * treatments and nothing harvested, the corners of a layout.
+ * treatments and nothing harvested, the corners of a layout. Without positions it holds weights, or it lists strips.
  */
 export function kindOfColumns(table: DelimitedTable): FileKind {
   const has = rolesIn(table, 'points');
-  if (!has('longitude') || !has('latitude')) return 'hand';
+  if (!has('longitude') || !has('latitude')) return isStripList(table) ? 'layout' : 'hand';
   const isHarvest = has('yield') || has('massFlow') || has('mass');
   if (isHarvest) return 'points';
   if (recogniseColumns(table, 'application', {}).units.has('appliedRate')) return 'application';

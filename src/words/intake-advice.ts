@@ -468,6 +468,10 @@ export const LAYOUT_ADVICE: AdviceByCode = {
     message: 'The corners of strip {strip} do not agree: "{a}" on one row, "{b}" on this one.',
     whatToDo: 'Write the same on every row of a strip.',
   },
+  passesNotRead: {
+    message: 'The passes of this strip cannot be read at "{part}": {fault}.',
+    whatToDo: 'Write numbers and ranges with commas between, as in 3-4, 7.',
+  },
   checkFoundByName: {
     message: '{treatment} was taken as the check because of its name.',
     whatToDo: 'Choose another check if this is not the one.',

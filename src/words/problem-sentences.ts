@@ -4,6 +4,7 @@ import { columnRoleWords, contentWords } from './column-role-words.ts';
 import { FINDINGS_ADVICE } from './findings-advice.ts';
 import { HARVEST_ADVICE } from './harvest-advice.ts';
 import { HARVEST_FILE_ADVICE, LAYOUT_ADVICE, TABLE_ADVICE } from './intake-advice.ts';
+import { passListFaultWords } from './pass-words.ts';
 import { PIPELINE_ADVICE } from './pipeline-advice.ts';
 import { type Advice, type AdviceByCode, type Details, fillAdvice } from './sentence.ts';
 import { setAsideWords } from './set-aside-words.ts';
@@ -71,6 +72,7 @@ function detailInWords(key: string, detail: Details[string] | undefined): Detail
     return detail === true
       ? 'With longitude and latitude exchanged they would lie together.'
       : 'Exchanging longitude and latitude would not bring them together.';
+  if (key === 'fault' && typeof detail === 'string') return passListFaultWords(detail);
   if (key === 'screens' && isList(detail)) return detail.map(setAsideWords);
   return isList(detail) ? shortened(detail) : detail;
 }
