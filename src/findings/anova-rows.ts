@@ -29,7 +29,7 @@ export function ownHeading(
   response: ResponsePlots,
   headings: Pick<Surroundings, 'treatmentHeading' | 'blockHeading'>,
 ): string | null {
-  const { square, factors, covariate, trend } = response.model ?? PLAIN_MODEL;
+  const { square, factors, covariate, machine, trend } = response.model ?? PLAIN_MODEL;
   const own: Readonly<Partial<Record<AnovaSource, string | null | undefined>>> = {
     treatment: headings.treatmentHeading,
     block: headings.blockHeading,
@@ -39,6 +39,7 @@ export function ownHeading(
     factorB: factors?.b.heading,
     'factorA:factorB': factors === null ? null : `${factors.a.heading} x ${factors.b.heading}`,
     covariate,
+    machine: machine?.heading,
     trend: trend?.heading,
   };
   return own[source] ?? null;

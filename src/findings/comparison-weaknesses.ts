@@ -40,8 +40,13 @@ export function responseWeaknesses(
 /** Whether means are other than the plain ones: not in a complete square, whose rows and columns are balanced. */
 function hasAdjustedMeans({ model }: ResponsePlots, design: ResponseDesign): boolean {
   if (design.design === 'incompleteBlocks') return true;
-  const { square, covariate, trend } = model ?? PLAIN_MODEL;
-  return covariate !== null || trend !== null || (square !== null && design.plotsWithoutValue > 0);
+  const { square, covariate, machine, trend } = model ?? PLAIN_MODEL;
+  return (
+    covariate !== null ||
+    machine !== null ||
+    trend !== null ||
+    (square !== null && design.plotsWithoutValue > 0)
+  );
 }
 
 /** On adjusted means Tukey is no longer exact, nor is Dunnett beyond what the multivariate t is reckoned for. */

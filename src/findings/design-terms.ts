@@ -1,4 +1,5 @@
 import type { CovariateTerm, FactorTerm, ModelTerm } from '../../analyses/model-terms.ts';
+import { machineUse } from './machine-term.ts';
 import type { ResponseDesign } from './response-design.ts';
 import { PLAIN_MODEL, type Plot, type ResponsePlots } from './response-plots.ts';
 
@@ -22,6 +23,9 @@ export function designTerms(response: ResponsePlots, design: ResponseDesign): De
       ...(model.square === null
         ? []
         : [factorOf('row', plots, ({ row }) => row), factorOf('column', plots, ({ column }) => column)]),
+      ...(machineUse(response, plots) === 'term'
+        ? [factorOf('machine', plots, ({ machine }) => machine)]
+        : []),
       ...(model.covariate === null
         ? []
         : [

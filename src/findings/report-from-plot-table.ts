@@ -155,6 +155,7 @@ function modelOf({ table, splitPlot, trendShape, scale }: TableReportInput): Plo
     square: rows && columns ? { rows: levelsOf(rows), columns: levelsOf(columns) } : null,
     factors: a && b ? { a: levelsOf(a), b: levelsOf(b), split: splitPlot ?? false } : null,
     covariate: covariate?.heading ?? null,
+    machine: null,
     trend: trend ? { heading: trend.heading, shape: trendShape ?? 'linear' } : null,
     scale: scale ?? null,
   };

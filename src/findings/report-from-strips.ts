@@ -6,6 +6,8 @@ import type { TrialDocument } from '../trial/trial-document.ts';
 import { assumptionSentence } from '../words/assumption-sentences.ts';
 import { MONEY_FROM_YIELD_ALONE } from '../words/money-sentences.ts';
 import { designFaults } from './design-faults.ts';
+import { machineNotes } from './machine-notes.ts';
+import type { MachineOfStrip } from './machine-term.ts';
 import { REPORT_VERSION, type ReportModel, type ReportTrial } from './report-model.ts';
 import { reportProblems } from './report-problems.ts';
 import type { ResponsePlots, Surroundings } from './response-plots.ts';
@@ -28,6 +30,8 @@ export interface StripReportInput {
   readonly strips: readonly StripValue[];
   readonly responses: readonly ResponseOfStrips[];
   readonly weighed: WeighedLoads | null;
+  /** Machine of each strip of the trial that one machine cut alone; null: nobody knows. */
+  readonly machines?: MachineOfStrip | null;
   readonly problems: readonly Problem[];
   readonly assumptions: readonly { readonly code: string; readonly details: Problem['details'] }[];
 }
@@ -51,12 +55,20 @@ export function reportFromStrips(input: StripReportInput): ReportModel {
   const faults = designFaults(trial);
   const reported = (faults.length > 0 ? [] : shown).map((response) =>
     reportResponse(
-      responsePlots(response, trial, valueByStrip),
+      responsePlots(response, input, valueByStrip),
       judgingOfTrial(trial, response.own.quantity === 'yield' ? response.perSi : null),
       surroundingsOf(response, input, valueByStrip),
     ),
   );
-  const own = [...faults, ...blockProblems(trial, blocked), ...reported.flatMap(({ problems }) => problems)];
+  const plots = (asked: TrialDocument) =>
+    shown.map((response) => responsePlots(response, { ...input, trial: asked }, valueByStrip));
+  const ofMachines = faults.length > 0 ? [] : machineNotes(trial, input.machines ?? null, plots);
+  const own = [
+    ...faults,
+    ...blockProblems(trial, blocked),
+    ...ofMachines,
+    ...reported.flatMap(({ problems }) => problems),
+  ];
   return {
     version: REPORT_VERSION,
     madeBy: input.madeBy,
@@ -95,7 +107,7 @@ function shownResponse(own: ResponseOfStrips, trial: TrialDocument): ShownRespon
 
 function responsePlots(
   { own, unit, perSi }: ShownResponse,
-  trial: TrialDocument,
+  { trial, machines = null }: Pick<StripReportInput, 'trial' | 'machines'>,
   valueByStrip: ReadonlyMap<string, StripValue>,
 ): ResponsePlots {
   const better = own.quantity === 'moisture' ? 'lower' : 'higher';
@@ -103,7 +115,7 @@ function responsePlots(
     const value = valueByStrip.get(id)?.values[own.name] ?? null;
     return value === null ? null : value * perSi;
   });
-  return plotsOfTrial(trial, { name: own.name, unit, better, values });
+  return plotsOfTrial(trial, { name: own.name, unit, better, values, machines });
 }
 
 function surroundingsOf(

@@ -24,6 +24,7 @@ export const SOURCES = [
   'factorA',
   'factorB',
   'factorA:factorB',
+  'machine',
   'covariate',
   'trend',
   'mainError',

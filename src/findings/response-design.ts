@@ -1,4 +1,5 @@
 import { type Problem, problem } from '../trial/problem.ts';
+import { machineUse } from './machine-term.ts';
 import type { ReportResponse } from './report-model.ts';
 import { PLAIN_MODEL, type Plot, type PlotModel, type ResponsePlots } from './response-plots.ts';
 
@@ -55,6 +56,7 @@ export function designOf(response: ResponsePlots): ResponseDesign {
       ...(response.model?.square ? [] : cellProblems(response, treatments, blocks, counts)),
       ...squareProblems(response, usable, treatments.length),
       ...lackingProblems(response),
+      ...machineProblems(response, usable),
     ],
   };
 }
@@ -140,6 +142,7 @@ function cellProblems(
 /** What the model needs of a plot and the plot does not have. */
 function lacking(plot: Plot, model: PlotModel): string | null {
   if (model.covariate !== null && (plot.covariate ?? null) === null) return model.covariate;
+  if (model.machine !== null && (plot.machine ?? null) === null) return model.machine.heading;
   if (model.trend !== null && (plot.place ?? null) === null) return model.trend.heading;
   return null;
 }
@@ -151,9 +154,17 @@ function lackingProblems(response: ResponsePlots): Problem[] {
     .flatMap((plot) => {
       const heading = lacking(plot, model);
       if (heading === null) return [];
-      const details = { response: response.name, heading, plot: plot.label ?? '' };
+      const plotDetails = { response: response.name, plot: plot.label ?? '' };
+      if (heading === model.machine?.heading)
+        return [problem('warning', 'stripOfSeveralMachines', {}, plotDetails)];
+      const details = { ...plotDetails, heading };
       return [problem('warning', 'plotLacksCovariate', {}, details)];
     });
+}
+
+function machineProblems(response: ResponsePlots, plots: readonly Plot[]): Problem[] {
+  if (machineUse(response, plots) !== 'inBlocks') return [];
+  return [problem('note', 'machineGoesWithBlocks', {}, { response: response.name })];
 }
 
 /** A square in which some treatment is not once in each row and each column is analysed all the same, and that is said. */

@@ -9,7 +9,7 @@ import { linkedGroups, type ResponseDesign } from './response-design.ts';
 import type { ResponsePlots } from './response-plots.ts';
 
 export interface ResponseFit {
-  /** Of treatments beside blocks, rows, columns, covariate and trend. */
+  /** Of treatments beside blocks, rows, columns, machine, covariate and trend. */
   readonly fit: LinearModelFit;
   readonly means: AdjustedMeans;
   /** The same model with two factors and their interaction in the treatments' place; null where there are none. */
@@ -40,7 +40,10 @@ export function fitResponse(response: ResponsePlots, design: ResponseDesign): Re
   const terms = designTerms(response, design);
   const fitOf = (of: readonly ModelTerm[]) => fitLinearModel(data, of);
   const fit = fitOf([...terms.surroundings, ...terms.trend, terms.treatment]);
-  if (isRefusal(fit)) return fromRefusal(fit);
+  if (isRefusal(fit)) return machineRefusal(fit) ?? fromRefusal(fit);
+  const ofMachine = fit.rows.find(({ term }) => term === 'machine');
+  if (ofMachine !== undefined && fit.error.df === 0)
+    return reportRefusal('machineLeavesNoError', { df: ofMachine.df });
   if (fit.exactFit) return reportRefusal('noErrorVariation');
   const factorial =
     terms.factors === null ? null : fitOf([...terms.surroundings, ...terms.trend, ...terms.factors]);
@@ -49,6 +52,16 @@ export function fitResponse(response: ResponsePlots, design: ResponseDesign): Re
   return isRefusal(means)
     ? fromRefusal(means)
     : { fit, means, factorial, trend: trendRow(fit, terms, fitOf) };
+}
+
+/** A machine that cannot be told from treatments, with what would help there. */
+function machineRefusal({ code, details }: Refusal): ReportRefusal | null {
+  if (code !== 'confoundedTerms') return null;
+  const [term, others] = [String(details.term), String(details.with)];
+  if (term === 'machine') return reportRefusal('machineLinesUpInModel', { other: others });
+  return others.split(', ').includes('machine')
+    ? reportRefusal('machineLinesUpInModel', { other: term })
+    : null;
 }
 
 /** The extra sum of squares of line and square together. */

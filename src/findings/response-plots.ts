@@ -19,6 +19,8 @@ export interface Plot {
   readonly factorB?: number;
   /** null: not measured. */
   readonly covariate?: number | null;
+  /** Index into the model's machines; null: not known, or several. */
+  readonly machine?: number | null;
 }
 
 /** A classification of the plots: its heading and its levels as people read them. */
@@ -35,6 +37,8 @@ export interface PlotModel {
   readonly factors: { readonly a: Levels; readonly b: Levels; readonly split: boolean } | null;
   /** Heading of the covariate. */
   readonly covariate: string | null;
+  /** What harvested the strips, as a classification beside the blocks. */
+  readonly machine: Levels | null;
   readonly trend: { readonly heading: string; readonly shape: TrendShape } | null;
   readonly scale: Scale | null;
 }
@@ -46,6 +50,7 @@ export const PLAIN_MODEL: PlotModel = {
   square: null,
   factors: null,
   covariate: null,
+  machine: null,
   trend: null,
   scale: null,
 };
@@ -71,7 +76,9 @@ export interface ResponsePlots {
 
 /** Nothing but treatments and blocks: arrangements are shuffles within blocks, and pairs stand for themselves. */
 export function isPlain({ model }: ResponsePlots): boolean {
-  return !model || (model.square === null && model.covariate === null && model.trend === null);
+  if (!model) return true;
+  const { square, covariate, machine, trend } = model;
+  return square === null && covariate === null && machine === null && trend === null;
 }
 
 /** How differences are to be judged; pairs and check are indices into the treatments. */

@@ -30,7 +30,13 @@ import { blockWeakness, withoutEachBlock } from './leave-one-block-out.ts';
 import type { AnovaSource, ReportResponse } from './report-model.ts';
 import { fromRefusal, isReportRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
 import { designOf, type ResponseDesign } from './response-design.ts';
-import type { Judging, PlotModel, ResponsePlots, Surroundings } from './response-plots.ts';
+import {
+  type Judging,
+  PLAIN_MODEL,
+  type PlotModel,
+  type ResponsePlots,
+  type Surroundings,
+} from './response-plots.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
 
 type Factors = NonNullable<PlotModel['factors']>;
@@ -107,7 +113,8 @@ function splitPlotAnalysis(
   if (!factors) throw new RangeError('splitPlotReport: expected a model with two factors');
   if (response.blocks === null) return reportRefusal('splitPlotNeedsBlocks');
   const asksMore = (response.contrasts ?? []).length > 0 || response.followsRate === true;
-  if (response.model?.covariate || response.model?.trend || asksMore)
+  const model = response.model ?? PLAIN_MODEL;
+  if (model.covariate !== null || model.machine !== null || model.trend !== null || asksMore)
     return reportRefusal('splitPlotPlainOnly');
   if (!DECIDERS.includes(judging.decidedBy))
     return reportRefusal('procedureNotForSplitPlot', { procedure: judging.decidedBy });

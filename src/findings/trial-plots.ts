@@ -1,5 +1,6 @@
 import { balanced } from '../trial/contrast-weights.ts';
 import type { Strip, TrialDocument } from '../trial/trial-document.ts';
+import { type MachineOfStrip, machineNames } from './machine-term.ts';
 import {
   type Judging,
   type Levels,
@@ -17,6 +18,8 @@ export interface StripResponse {
   readonly better: ResponsePlots['better'];
   /** Value of each strip, in the trial's order; null: lost or not measured. */
   readonly values: readonly (number | null)[];
+  /** Machine of each strip; null: nobody knows. */
+  readonly machines: MachineOfStrip | null;
 }
 
 /** Blocks count where the trial was set out in them and at least one strip says which is its own. */
@@ -30,6 +33,7 @@ export function plotsOfTrial(trial: TrialDocument, response: StripResponse): Res
   const treatments = indexById(trial.treatments);
   const blocks = indexById(trial.blocks);
   const ownDesign = designOfStrip(trial);
+  const machine = machinesOfModel(trial, response.machines);
   const plot = (strip: Strip, index: number) => ({
     treatment: treatments.get(strip.treatment) ?? 0,
     block: strip.block === null ? null : (blocks.get(strip.block) ?? null),
@@ -37,6 +41,7 @@ export function plotsOfTrial(trial: TrialDocument, response: StripResponse): Res
     place: strip.place,
     label: strip.id,
     ...ownDesign(strip),
+    ...(machine === null ? {} : { machine: machine.of[index] ?? null }),
   });
   return {
     name: response.name,
@@ -46,7 +51,7 @@ export function plotsOfTrial(trial: TrialDocument, response: StripResponse): Res
     blocks: blocksAreUsed(trial) ? [...distinctNames(trial.blocks).values()] : null,
     origin: 0,
     plots: trial.strips.map(plot),
-    model: modelOfTrial(trial, response.name),
+    model: { ...modelOfTrial(trial, response.name), machine: machine?.levels ?? null },
     contrasts: contrastsOfTrial(trial),
     followsRate: trial.inference.followsRate === true,
   };
@@ -71,6 +76,14 @@ function modelOfTrial(trial: TrialDocument, response: string): PlotModel {
     trend: trend ? { heading: 'place across the field', shape: trend } : null,
     scale: response === 'yield' ? (scale ?? null) : null,
   };
+}
+
+/** Two machines at least must be known for a difference between them to be taken out. */
+function machinesOfModel({ inference }: TrialDocument, machines: MachineOfStrip | null) {
+  const names = machineNames(machines);
+  if (!inference.machineTerm || machines === null || names.length < 2) return null;
+  const of = machines.map((name) => (name === null ? null : names.indexOf(name)));
+  return { levels: named('Machine', names), of };
 }
 
 function named(heading: string, names: readonly string[]): Levels {

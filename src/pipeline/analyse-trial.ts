@@ -69,6 +69,7 @@ export async function analyseTrial(
     strips: harvested.strips,
     responses: harvested.responses,
     weighed: harvested.weighed,
+    machines: harvested.machines,
     assumptions: harvested.assumptions,
     problems,
   });

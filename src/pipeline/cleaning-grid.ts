@@ -1,3 +1,4 @@
+import type { MachineOfStrip } from '../findings/machine-term.ts';
 import type { HarvestPointsInput } from '../harvest/harvest-input.ts';
 import { harvestVariants, type VariedSettings } from '../harvest/harvest-variants.ts';
 import { STARTING_HARVEST_SETTINGS } from '../trial/starting-settings.ts';
@@ -98,11 +99,12 @@ export function stripsUnderCleanings(
 export function judgedCleanings(
   trial: TrialDocument,
   cleaned: readonly CleanedStrips[],
+  machines: MachineOfStrip | null = null,
 ): CleaningGrid | null {
   return summary(
     cleaned.map(({ cleaning, yieldKgPerHa }) => ({
       cleaning,
-      verdicts: verdictsOfStrips(trial, yieldKgPerHa),
+      verdicts: verdictsOfStrips(trial, yieldKgPerHa, machines),
     })),
   );
 }

@@ -1,3 +1,5 @@
+import type { MachineOfStrip } from '../findings/machine-term.ts';
+import { harvestPoints } from '../harvest/harvest-points.ts';
 import { trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -29,7 +31,23 @@ export async function cleaningsOfTrial(
       ? await reuse(control, 'strips under cleanings', JSON.stringify(harvestedPart(trial)), clean)
       : await clean();
   if (!cleaned.ok) return cleaned;
-  return success(cleaned.value === null ? null : judgedCleanings(trial, cleaned.value));
+  if (cleaned.value === null) return success(null);
+  return success(judgedCleanings(trial, cleaned.value, await machinesOf(trial, files, control)));
+}
+
+/** Asked only where the machine is a term of the model. */
+async function machinesOf(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<MachineOfStrip | null> {
+  if (!trial.inference.machineTerm) return null;
+  const grown = harvestedPart(trial);
+  return reuse(control, 'machines of strips', JSON.stringify(grown), async () => {
+    const points = await pointsOfTrial(grown, files, control);
+    const harvest = points.ok ? harvestPoints(grown, points.value) : points;
+    return harvest.ok ? harvest.value.conditions.onlyMachine : null;
+  });
 }
 
 async function cleanedStrips(

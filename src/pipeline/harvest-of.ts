@@ -2,6 +2,7 @@ import type { LocalFrame } from '../geometry/local-projection.ts';
 import { exclusionsOverWeights } from '../harvest/exclusion-balance.ts';
 import { harvestHand } from '../harvest/harvest-hand.ts';
 import { harvestPoints, type PointHarvest } from '../harvest/harvest-points.ts';
+import type { HarvestConditions } from '../harvest/lining-up.ts';
 import { loadsOfTable } from '../harvest/loads-of-table.ts';
 import type { Assumption } from '../harvest/problem-codes.ts';
 import { type WeighedHarvest, weighStrips } from '../harvest/scale-weights.ts';
@@ -32,6 +33,8 @@ export interface Harvested {
   /** One a strip: all that its passes cut in it; null without points. */
   readonly cut: PointHarvest['cut'] | null;
   readonly frame: LocalFrame | null;
+  /** Of each strip that one machine cut alone; null without points. */
+  readonly machines: HarvestConditions['onlyMachine'] | null;
   readonly assumptions: readonly Assumption[];
   readonly problems: readonly Problem[];
   readonly understood: readonly FileUnderstood[];
@@ -71,7 +74,8 @@ async function fromPoints(
   ];
   const problems = [...read.problems, ...asked, ...harvest.problems];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
-  return { ...harvest.value, weighed: null, problems, understood: read.understood };
+  const { onlyMachine: machines } = harvest.value.conditions;
+  return { ...harvest.value, machines, weighed: null, problems, understood: read.understood };
 }
 
 /** The monitor says where was cut and how strips differ; weights beside it set what they yielded. */
@@ -188,6 +192,7 @@ function nothing(problems: readonly Problem[]): Harvested {
     placed: null,
     cut: null,
     frame: null,
+    machines: null,
     assumptions: [],
     problems,
     understood: [],

@@ -3,6 +3,7 @@ import { isRefusal } from '../../analyses/refusal.ts';
 import { chooseProcedure, decide } from '../findings/deciding-procedure.ts';
 import { designFaults } from '../findings/design-faults.ts';
 import { judgedComparisons } from '../findings/judged-comparisons.ts';
+import type { MachineOfStrip } from '../findings/machine-term.ts';
 import { pairsThatMatter } from '../findings/pairs-that-matter.ts';
 import type { DifferenceVerdict, MoneyVerdict } from '../findings/report-model.ts';
 import { isReportRefusal } from '../findings/report-refusal.ts';
@@ -33,13 +34,14 @@ export interface ComparisonVerdict {
 export function verdictsOfStrips(
   trial: TrialDocument,
   yieldKgPerHa: readonly (number | null)[],
+  machines: MachineOfStrip | null = null,
 ): readonly ComparisonVerdict[] | null {
   // On another scale the report brings its answers back, which is not done here.
   if (trial.inference.scale) return null;
   if (designFaults(trial).length > 0 || trial.inference.factors?.split) return null;
   const { perSi } = yieldUnit(trial);
   const values = yieldKgPerHa.map((own) => (own === null ? null : own * perSi));
-  const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values });
+  const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values, machines });
   const judging = judgingOfTrial(trial, perSi);
   const design = designOf(response);
   const fitted = fitResponse(response, design);

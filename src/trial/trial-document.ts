@@ -201,6 +201,8 @@ export const inferenceSchema = v.object({
   square: v.optional(v.nullable(v.boolean())),
   /** Name of a number measured on each strip beside the response, taken into the model; absent or null: none. */
   covariate: v.optional(v.nullable(filledText)),
+  /** The machine as a term of the model, where each strip was cut by one alone; absent or null: no. */
+  machineTerm: v.optional(v.nullable(v.boolean())),
   /** Names of the two factors that treatments combine; `split`: the first lies on main plots. Absent or null: none. */
   factors: v.optional(v.nullable(v.object({ first: filledText, second: filledText, split: v.boolean() }))),
   /** Weighted sums of treatments (ids), each adding up to zero. */

@@ -7,6 +7,7 @@ const LABELS: Readonly<Record<string, string>> = {
   factorA: 'Factor A',
   factorB: 'Factor B',
   'factorA:factorB': 'Factor A x factor B',
+  machine: 'Machine',
   covariate: 'Covariate',
   trend: 'Trend across the field',
   mainError: 'Error of main plots',

@@ -49,6 +49,28 @@ export const FINDINGS_ADVICE: AdviceByCode = {
     message: '{response}: {plot} has no value of {heading} and is left out of this analysis.',
     whatToDo: 'Complete the column, or analyse without it.',
   },
+  stripOfSeveralMachines: {
+    message:
+      '{response}: {plot} is not known to be cut by one machine alone and is left out of this analysis.',
+    whatToDo: 'Say which machine harvested each file, or leave the machine out of the model.',
+  },
+  machineGoesWithBlocks: {
+    message:
+      '{response}: each block was cut by one machine, so the difference between machines is taken out with the blocks.',
+    whatToDo: 'Nothing: the machine needs no term of its own.',
+  },
+  machinesNotKnown: {
+    message:
+      'The machine is to be a term of the model, but it is not known of two machines which strips they cut.',
+    whatToDo:
+      'Name the machine of each harvest file, or a column that holds it; the analysis goes on without it.',
+  },
+  machineCanBeTerm: {
+    message:
+      'More than one machine harvested, each strip was cut by one alone, and their difference can be told from that of the treatments: {machines}.',
+    whatToDo:
+      'Take the machine into the model, under how the answer is decided; best settled before the answer is seen.',
+  },
   marginNotOnScale: {
     message: '{response}: the margin stands on the scale people read and is not used on the transformed one.',
     whatToDo: 'Nothing is called the same; analyse without a transformation to use the margin.',

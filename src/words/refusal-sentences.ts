@@ -74,13 +74,24 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
     message: 'The best rate would lie outside the rates that were tried.',
     whatWouldHelp: 'A trial with rates on both sides of it.',
   },
+  machineLinesUpInModel: {
+    message:
+      'The machine was to be a term of the model, but its difference cannot be told from {other}: they line up.',
+    whatWouldHelp:
+      'Weights of the strips, which need no monitor; next time each block cut by one machine. Without the term the difference between machines is part of the treatments’.',
+  },
+  machineLeavesNoError: {
+    message: 'With the machine as a term of the model (df: {df}) nothing is left over to judge chance by.',
+    whatWouldHelp:
+      'More blocks; or leave the machine out of the model, and say that its difference is then part of the treatments’.',
+  },
   splitPlotNeedsBlocks: {
     message: 'A split plot needs blocks: without them the error of main plots cannot be told.',
     whatWouldHelp: 'Name the column that holds the blocks.',
   },
   splitPlotPlainOnly: {
     message:
-      'A split plot is not analysed together with a covariate, a trend across the field, contrasts or a response to rate.',
+      'A split plot is not analysed together with a covariate, the machine, a trend across the field, contrasts or a response to rate.',
     whatWouldHelp: 'Leave these out.',
   },
   splitPlotIncomplete: {

@@ -10,6 +10,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'inference.followsRate': 'whether treatments are rates',
   'inference.square': 'whether the trial is a Latin square',
   'inference.covariate': 'the covariate',
+  'inference.machineTerm': 'whether the machine is a term of the model',
   'inference.factors': 'the two factors',
   'inference.contrasts': 'the planned contrasts',
   'harvest.endMarginM': 'the ground left out at each end (m)',

@@ -46,6 +46,11 @@ const RATES: readonly Choice<'no' | 'yes'>[] = [
   { value: 'yes', label: 'Yes, each named by its number' },
 ];
 
+const MACHINES: readonly Choice<'no' | 'yes'>[] = [
+  { value: 'no', label: 'No' },
+  { value: 'yes', label: 'Yes, the machine is part of the model' },
+];
+
 /** Level, procedure, comparisons and margin: fixed before the harvest is seen, and watched after that. */
 export function decidingSection(current: TrialDocument): TemplateResult {
   const { inference } = current;
@@ -71,15 +76,17 @@ export function decidingSection(current: TrialDocument): TemplateResult {
           take: (decidedBy) => decide({ decidedBy }),
         })}
       </div>
-      ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${modelDetails(inference)}
+      ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${modelDetails(current)}
       ${designDetails(current)}
     </section>
   `;
 }
 
 /** What few trials need: opens on demand, and by itself where something was chosen. */
-function modelDetails({ scale, trend, followsRate }: Inference): TemplateResult {
-  const isChosen = Boolean(scale) || Boolean(trend) || followsRate === true;
+function modelDetails({ inference, harvestFiles }: TrialDocument): TemplateResult {
+  const { scale, trend, followsRate, machineTerm } = inference;
+  const isChosen = Boolean(scale) || Boolean(trend) || followsRate === true || machineTerm === true;
+  const hasPoints = harvestFiles.some(({ kind }) => kind === 'points');
   return html`
     <details ?open=${isChosen}>
       <summary>More about the analysis</summary>
@@ -108,6 +115,18 @@ function modelDetails({ scale, trend, followsRate }: Inference): TemplateResult 
           hint: 'Adds the line, the bend and the rate of the highest yield.',
           take: (chosen) => decide({ followsRate: chosen === 'yes' ? true : null }),
         })}
+        ${
+          hasPoints || machineTerm === true
+            ? choiceField({
+                id: 'machine-term',
+                label: 'Take out a difference between machines?',
+                value: machineTerm === true ? 'yes' : 'no',
+                choices: MACHINES,
+                hint: 'Where each strip was cut by one machine alone, and each machine cut several treatments. Machines are named on the Harvest page.',
+                take: (chosen) => decide({ machineTerm: chosen === 'yes' ? true : null }),
+              })
+            : nothing
+        }
       </div>
     </details>
   `;
