@@ -149,9 +149,9 @@ function estimateFor(file: MeasuredFile, axis: FieldAxis): LagEstimate {
 
 function loggedPasses(file: MeasuredFile): readonly LoggedPass[] {
   const { eastM, northM, interval, input, recordedYield, ground } = file;
-  const { intervalS, run } = interval;
+  const { secondsAt, run } = interval;
   const { spans } = cutPasses({ eastM, northM, run, headingDegrees: file.trackHeadingDegrees });
-  const groundPerS = ground.ground.map((m2, i) => m2 / intervalS[i]!);
+  const groundPerS = ground.ground.map((m2, i) => m2 / secondsAt(i));
   const flow = recordedYield.map((kgPerHa, i) => (groundPerS[i]! > 0 ? kgPerHa * groundPerS[i]! : 0));
   return spans.map(({ first, end }) => ({
     timeS: input.timeS!.subarray(first, end),

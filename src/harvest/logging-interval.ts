@@ -4,8 +4,8 @@ import { quickselect } from 'simple-statistics';
 const LONGEST_GAP_INTERVALS = 5;
 
 export interface LoggingInterval {
-  /** Seconds that each point stands for; the usual interval after a pause, and 1 where the file has no time. */
-  readonly intervalS: Float64Array;
+  /** Seconds that a point stands for; the usual interval after a pause, and 1 where the file has no time. */
+  readonly secondsAt: (i: number) => number;
   readonly usualS: number;
   /** Number of the unbroken run that each point belongs to, in file order. */
   readonly run: Int32Array;
@@ -24,7 +24,6 @@ export function loggingInterval(
   }
   const usual = medianOf(positiveOf(steps)) ?? 1;
   const limit = usual * (timeS === null ? 4 : 1) * LONGEST_GAP_INTERVALS;
-  const intervalS = new Float64Array(count);
   const run = new Int32Array(count);
   const usualS = timeS === null ? 1 : usual;
   let current = 0;
@@ -33,9 +32,10 @@ export function loggingInterval(
     const follows = i > 0 && step <= limit && (timeS === null ? step >= 0 : step > 0);
     if (i > 0 && !follows) current += 1;
     run[i] = current;
-    intervalS[i] = follows && timeS !== null ? step : usualS;
   }
-  return { intervalS, usualS, run };
+  const secondsAt = (i: number) =>
+    timeS !== null && i > 0 && run[i] === run[i - 1] ? timeS[i]! - timeS[i - 1]! : usualS;
+  return { secondsAt, usualS, run };
 }
 
 function distanceM(eastM: Float64Array, northM: Float64Array, i: number): number {

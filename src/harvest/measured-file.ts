@@ -17,8 +17,8 @@ import { headingFromTrack } from './travel-heading.ts';
 export interface MeasuredFile extends PlacedFile {
   readonly headerM: number | null;
   readonly ground: PointGround;
-  /** At standard moisture; kg where the ground is in m². */
-  readonly massAtStandard: Float64Array;
+  /** At standard moisture; kg where the ground is in m². null: yields at standard times ground. */
+  readonly massAtStandard: Float64Array | null;
   readonly yieldAtStandardKgPerHa: Float64Array;
   /** Before moisture and calibration. */
   readonly recordedYield: Float64Array;
@@ -60,7 +60,7 @@ export function measureFile(
     ...placed,
     headerM,
     ground,
-    massAtStandard: atStandard(harvested.mass),
+    massAtStandard: harvested.mass === null ? null : atStandard(harvested.mass),
     recordedYield: harvested.yieldKgPerHa,
     yieldAtStandardKgPerHa: atStandard(harvested.yieldKgPerHa),
     moisturePercent,

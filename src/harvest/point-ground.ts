@@ -25,15 +25,30 @@ export function pointGround(
   if (distanceM === null && speedMPerS === null)
     return { kind: 'equal', isWidthKnown, ground, drivenM: null };
   const isScaled = distanceM !== null || input.timeS !== null;
-  const drivenM = isScaled ? new Float64Array(count) : null;
+  const drivenM = drivenOf(input, interval);
   for (let i = 0; i < count; i++) {
     const recorded = widthM?.[i] ?? Number.NaN;
     const width = recorded > 0 ? recorded : (headerM ?? 1);
-    const driven = drivenTo(input, interval, i);
-    ground[i] = width * driven;
-    if (drivenM !== null) drivenM[i] = driven;
+    ground[i] = width * drivenM[i]!;
   }
-  return { kind: isWidthKnown && isScaled ? 'area' : 'relative', isWidthKnown, ground, drivenM };
+  const kind = isWidthKnown && isScaled ? 'area' : 'relative';
+  return { kind, isWidthKnown, ground, drivenM: isScaled ? drivenM : null };
+}
+
+/** The recorded distances themselves, where none is missing. */
+function drivenOf(input: HarvestPointsInput, interval: LoggingInterval): Float64Array {
+  const { distanceM, count } = input;
+  if (distanceM !== null && isAllDriven(distanceM)) return distanceM;
+  const driven = new Float64Array(count);
+  for (let i = 0; i < count; i++) driven[i] = drivenTo(input, interval, i);
+  return driven;
+}
+
+function isAllDriven(distanceM: Float64Array): boolean {
+  for (let i = 0; i < distanceM.length; i++) {
+    if (!(distanceM[i]! >= 0 && distanceM[i]! < Number.POSITIVE_INFINITY)) return false;
+  }
+  return true;
 }
 
 /** Recorded distance, else speed times interval; never below 0. */
@@ -41,7 +56,7 @@ function drivenTo(input: HarvestPointsInput, interval: LoggingInterval, i: numbe
   const recorded = input.distanceM?.[i] ?? Number.NaN;
   const driven = Number.isFinite(recorded)
     ? recorded
-    : (input.speedMPerS?.[i] ?? Number.NaN) * interval.intervalS[i]!;
+    : (input.speedMPerS?.[i] ?? Number.NaN) * interval.secondsAt(i);
   return driven >= 0 ? driven : Number.NaN;
 }
 
@@ -50,5 +65,5 @@ export function pointSpeed(input: HarvestPointsInput, interval: LoggingInterval)
   if (input.speedMPerS !== null) return input.speedMPerS;
   const distance = input.distanceM;
   if (distance === null || input.timeS === null) return null;
-  return Float64Array.from(distance, (driven, i) => driven / interval.intervalS[i]!);
+  return Float64Array.from(distance, (driven, i) => driven / interval.secondsAt(i));
 }

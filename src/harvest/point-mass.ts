@@ -11,7 +11,8 @@ import type { PointGround } from './point-ground.ts';
  * ground, NaN where a point has no reading, or mass without ground (standing still).
  */
 export interface PointMass {
-  readonly mass: Float64Array;
+  /** null: the yield times the ground, where the file records yields per area that need no shift. */
+  readonly mass: Float64Array | null;
   readonly yieldKgPerHa: Float64Array;
   readonly moisturePercent: Float64Array | null;
 }
@@ -31,20 +32,22 @@ export function pointMass(
   ground: PointGround,
   { flowShiftS, moistureShiftS }: Pick<OwnOfFile, 'flowShiftS' | 'moistureShiftS'>,
 ): PointMass | MassUnknown {
-  const recorded = recordedMass(input, interval, ground);
-  if ('missing' in recorded) return recorded;
   const { timeS } = input;
   const isMoistureMoved = moistureShiftS !== 0 && timeS !== null && input.moisturePercent !== null;
   const moisturePercent = isMoistureMoved
     ? shiftedBack(input.moisturePercent, timeS, interval.run, moistureShiftS)
     : input.moisturePercent;
-  if (flowShiftS === 0 || timeS === null) {
-    const yieldKgPerHa = input.yieldKgPerHa ?? perArea(recorded, ground.ground);
-    return { mass: recorded, yieldKgPerHa, moisturePercent };
+  if (input.yieldKgPerHa !== null && (flowShiftS === 0 || timeS === null)) {
+    return { mass: null, yieldKgPerHa: input.yieldKgPerHa, moisturePercent };
   }
-  const flow = recorded.map((mass, i) => mass / interval.intervalS[i]!);
+  const recorded = recordedMass(input, interval, ground);
+  if ('missing' in recorded) return recorded;
+  if (flowShiftS === 0 || timeS === null) {
+    return { mass: recorded, yieldKgPerHa: perArea(recorded, ground.ground), moisturePercent };
+  }
+  const flow = recorded.map((mass, i) => mass / interval.secondsAt(i));
   const mass = shiftedBack(flow, timeS, interval.run, flowShiftS).map(
-    (kgPerS, i) => kgPerS * interval.intervalS[i]!,
+    (kgPerS, i) => kgPerS * interval.secondsAt(i),
   );
   return { mass, yieldKgPerHa: perArea(mass, ground.ground), moisturePercent };
 }
@@ -74,7 +77,7 @@ function massByFlow(
   flow: Float64Array,
 ): Float64Array | MassUnknown {
   const { timeS, distanceM, speedMPerS } = input;
-  if (timeS !== null || distanceM === null) return flow.map((kgPerS, i) => kgPerS * interval.intervalS[i]!);
+  if (timeS !== null || distanceM === null) return flow.map((kgPerS, i) => kgPerS * interval.secondsAt(i));
   if (speedMPerS === null) return { missing: 'time' };
   return flow.map((kgPerS, i) =>
     speedMPerS[i]! > 0 ? (kgPerS * distanceM[i]!) / speedMPerS[i]! : Number.NaN,

@@ -153,11 +153,11 @@ function turningTest({ file, settings }: ScreenContext): PointTest | null {
 
 /** The last point of the same run that is at most so many seconds away, in one direction. */
 function farthestWithin(file: MeasuredFile, i: number, step: number, withinS: number): number {
-  const { run, intervalS } = file.interval;
+  const { run, secondsAt } = file.interval;
   let at = i;
   let awayS = 0;
   for (let next = i + step; next >= 0 && next < run.length && run[next] === run[i]; next += step) {
-    awayS += intervalS[step > 0 ? next : next + 1]!;
+    awayS += secondsAt(step > 0 ? next : next + 1);
     if (awayS > withinS + 1e-9) break;
     at = next;
   }

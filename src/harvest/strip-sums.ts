@@ -1,3 +1,4 @@
+import { M2_PER_HA } from '../trial/units.ts';
 import type { MeasuredFile } from './measured-file.ts';
 import { REASON_NUMBER } from './point-screens.ts';
 import type { StripGround } from './strip-ground.ts';
@@ -94,9 +95,10 @@ function addFile(
 
 /** Mass that came while the machine stood belongs to what was cut before. */
 function addCut(total: StripTotals, file: MeasuredFile, i: number): void {
-  const massKg = file.massAtStandard[i]!;
+  const { ground } = file.ground;
+  const massKg = file.massAtStandard?.[i] ?? (file.yieldAtStandardKgPerHa[i]! * ground[i]!) / M2_PER_HA;
   if (Number.isNaN(massKg)) return;
-  total.cutAreaM2 += file.ground.ground[i]!;
+  total.cutAreaM2 += ground[i]!;
   total.cutMassKg += massKg;
 }
 

@@ -13,11 +13,10 @@ export interface LargeHarvest {
 const TREATMENTS = 12;
 const BLOCKS = 8;
 const STRIPS = TREATMENTS * BLOCKS;
+/** For a million points; more points are more passes. */
 const PASSES_A_STRIP = 6;
 const HEADER_M = 9;
-const STRIP_M = PASSES_A_STRIP * HEADER_M;
-const POINTS = 1_000_000;
-const POINTS_A_PASS = Math.floor(POINTS / (STRIPS * PASSES_A_STRIP));
+const POINTS_A_PASS = Math.floor(1_000_000 / (STRIPS * PASSES_A_STRIP));
 const STEP_M = 1.5;
 const LENGTH_M = POINTS_A_PASS * STEP_M;
 const SEED = 9_96;
@@ -27,20 +26,22 @@ const DEGREES_A_METRE_EAST = 1 / 71_696;
 const HEADINGS =
   'Time (s),Longitude (deg),Latitude (deg),Speed (m/s),Distance (m),Heading (deg),Cutting width (m),Yield wet (t/ha),Moisture (%)';
 
-/** A million points of 9 columns over 96 strips of six passes each, driven back and forth; and the strips' layout. */
-export function writeLargeHarvest(folder: string): LargeHarvest {
+/** Millions of points of 9 columns over 96 strips of six passes a million, driven back and forth; and the strips' layout. */
+export function writeLargeHarvest(folder: string, millions = 1): LargeHarvest {
   const random = seededGenerator(SEED);
   const treatmentOfStrip = Array.from({ length: BLOCKS }, () => shuffled(TREATMENTS, random)).flat();
-  const layoutFile = join(folder, 'layout.geojson');
-  const harvestFile = join(folder, 'harvest.csv');
-  writeFileSync(layoutFile, JSON.stringify(layoutOf(treatmentOfStrip)));
-  writeHarvest(harvestFile, treatmentOfStrip, normalDeviates(random));
-  return { layoutFile, harvestFile, points: POINTS, strips: STRIPS };
+  const layoutFile = join(folder, `layout-${millions}.geojson`);
+  const harvestFile = join(folder, `harvest-${millions}.csv`);
+  const passesAStrip = PASSES_A_STRIP * millions;
+  writeFileSync(layoutFile, JSON.stringify(layoutOf(treatmentOfStrip, passesAStrip * HEADER_M)));
+  const points = 1_000_000 * millions;
+  writeHarvest(harvestFile, { points, passesAStrip, treatmentOfStrip }, normalDeviates(random));
+  return { layoutFile, harvestFile, points, strips: STRIPS };
 }
 
-function layoutOf(treatmentOfStrip: readonly number[]) {
+function layoutOf(treatmentOfStrip: readonly number[], stripM: number) {
   const features = treatmentOfStrip.map((treatment, strip) => {
-    const [west, east] = [strip * STRIP_M, (strip + 1) * STRIP_M];
+    const [west, east] = [strip * stripM, (strip + 1) * stripM];
     const ring = [
       [west, 0],
       [east, 0],
@@ -61,14 +62,24 @@ function degrees(eastM: number, northM: number): [number, number] {
   return [ORIGIN.longitude + eastM * DEGREES_A_METRE_EAST, ORIGIN.latitude + northM * DEGREES_A_METRE_NORTH];
 }
 
-/** What is left over of the million runs on behind the last pass. */
-function writeHarvest(path: string, treatmentOfStrip: readonly number[], normal: () => number): void {
+interface Driven {
+  readonly points: number;
+  readonly passesAStrip: number;
+  readonly treatmentOfStrip: readonly number[];
+}
+
+/** What is left over of the points runs on behind the last pass. */
+function writeHarvest(
+  path: string,
+  { points, passesAStrip, treatmentOfStrip }: Driven,
+  normal: () => number,
+): void {
   const file = openSync(path, 'w');
   writeSync(file, `${HEADINGS}\n`);
-  const passes = STRIPS * PASSES_A_STRIP;
+  const passes = STRIPS * passesAStrip;
   for (let pass = 0; pass < passes; pass++) {
-    const count = pass === passes - 1 ? POINTS - (passes - 1) * POINTS_A_PASS : POINTS_A_PASS;
-    const strip = Math.floor(pass / PASSES_A_STRIP);
+    const count = pass === passes - 1 ? points - (passes - 1) * POINTS_A_PASS : POINTS_A_PASS;
+    const strip = Math.floor(pass / passesAStrip);
     const level = 8 + 0.1 * treatmentOfStrip[strip]! + 0.2 * normal();
     const lines = Array.from({ length: count }, (_, i) => lineOf(pass, i, level, normal));
     writeSync(file, `${lines.join('\n')}\n`);
