@@ -39,7 +39,7 @@ export interface PointHarvest {
   /** Numbered in the order driven, file after file, each with the strips that it was driven in. */
   readonly passes: readonly HarvestPass[];
   /** Number of the pass of each point, in the order of `placed`; 0: on a turn, or without a position. */
-  readonly passOfPoint: Int32Array;
+  readonly passOfPoint: () => Int32Array;
   readonly setAsideBalance: SetAsideBalance;
   /** One a strip: all that its passes cut in it, before any screen; null where the ground is not known in m². */
   readonly cut: readonly (CutInStrip | null)[];
@@ -110,7 +110,7 @@ export function harvestPoints(
       fieldMedianKgPerHa,
       assumptions: [...known.value.assumptions, ...complete.flatMap(({ assumptions }) => assumptions)],
       passes: chosen.passes,
-      passOfPoint: passNumbers(chosen.files),
+      passOfPoint: () => passNumbers(chosen.files),
       setAsideBalance: balance,
       conditions,
     },

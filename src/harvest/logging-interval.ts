@@ -18,17 +18,14 @@ export function loggingInterval(
   northM: Float64Array,
 ): LoggingInterval {
   const count = eastM.length;
-  const steps = new Float64Array(count);
-  for (let i = 1; i < count; i++) {
-    steps[i] = timeS === null ? distanceM(eastM, northM, i) : timeS[i]! - timeS[i - 1]!;
-  }
-  const usual = medianOf(positiveOf(steps)) ?? 1;
+  const stepTo = (i: number) => (timeS === null ? distanceM(eastM, northM, i) : timeS[i]! - timeS[i - 1]!);
+  const usual = medianOf(positiveSteps(count, stepTo)) ?? 1;
   const limit = usual * (timeS === null ? 4 : 1) * LONGEST_GAP_INTERVALS;
   const run = new Int32Array(count);
   const usualS = timeS === null ? 1 : usual;
   let current = 0;
   for (let i = 0; i < count; i++) {
-    const step = steps[i]!;
+    const step = i === 0 ? 0 : stepTo(i);
     const follows = i > 0 && step <= limit && (timeS === null ? step >= 0 : step > 0);
     if (i > 0 && !follows) current += 1;
     run[i] = current;
@@ -43,11 +40,14 @@ function distanceM(eastM: Float64Array, northM: Float64Array, i: number): number
   return Math.sqrt(east * east + north * north);
 }
 
-function positiveOf(steps: Float64Array): Float64Array {
-  const positive = new Float64Array(steps.length);
-  let count = 0;
-  for (let i = 1; i < steps.length; i++) if (steps[i]! > 0) positive[count++] = steps[i]!;
-  return positive.subarray(0, count);
+function positiveSteps(count: number, stepTo: (i: number) => number): Float64Array {
+  const positive = new Float64Array(count);
+  let found = 0;
+  for (let i = 1; i < count; i++) {
+    const step = stepTo(i);
+    if (step > 0) positive[found++] = step;
+  }
+  return positive.subarray(0, found);
 }
 
 /** The middle value (the lower of two), by selection; null where there is none. Reorders its argument. */

@@ -1,4 +1,4 @@
-import { quantile } from 'simple-statistics';
+import { quickselect } from 'simple-statistics';
 import type { HarvestSettings } from '../trial/trial-document.ts';
 import {
   atStandardMoisture,
@@ -94,7 +94,9 @@ export function recordedHeader({ input, strip }: Pick<PlacedFile, 'input' | 'str
     if (widthM[i]! > 0 && strip[i]! >= 0) recorded[count++] = widthM[i]!;
   }
   if (count === 0) return null;
-  return quantile(recorded.subarray(0, count) as unknown as number[], HEADER_QUANTILE);
+  const place = Math.ceil(HEADER_QUANTILE * count) - 1;
+  quickselect(recorded as unknown as number[], place, 0, count - 1);
+  return recorded[place]!;
 }
 
 function fileAssumptions(

@@ -1,6 +1,7 @@
 import type { HarvestSettings } from '../trial/trial-document.ts';
 import { medianOf } from './logging-interval.ts';
 import type { MeasuredFile } from './measured-file.ts';
+import { medianOfLeft } from './median-of-left.ts';
 import { REASON_NUMBER } from './point-screens.ts';
 
 /** Points on each side that make up the running median of a pass. */
@@ -20,7 +21,7 @@ export function screenYieldLimits(
   files: readonly { readonly file: MeasuredFile; readonly reason: Uint8Array }[],
   settings: HarvestSettings,
 ): number | null {
-  const median = medianOf(leftYields(files));
+  const median = medianOfLeft(files);
   const least = settings.yieldMinKgPerHa ?? Number.NEGATIVE_INFINITY;
   const most =
     settings.yieldMaxTimesMedian === null || median === null || median <= 0
@@ -33,18 +34,6 @@ export function screenYieldLimits(
     }
   }
   return median;
-}
-
-function leftYields(
-  files: readonly { readonly file: MeasuredFile; readonly reason: Uint8Array }[],
-): Float64Array {
-  const left = new Float64Array(files.reduce((sum, { reason }) => sum + reason.length, 0));
-  let count = 0;
-  for (const { file, reason } of files) {
-    for (let i = 0; i < reason.length; i++)
-      if (reason[i] === 0) left[count++] = file.yieldAtStandardKgPerHa[i]!;
-  }
-  return left.subarray(0, count);
 }
 
 /**

@@ -9,8 +9,6 @@ import type { Recognition } from './recognition.ts';
 export interface HarvestPoints {
   readonly file: string;
   readonly count: number;
-  /** Row in the file, counted from 1, of each point. */
-  readonly row: Int32Array;
   readonly longitude: Float64Array;
   readonly latitude: Float64Array;
   /** Yield per area as recorded (moisture basis in `yieldColumn`). Volume yields are turned to mass by the crop. */

@@ -118,7 +118,6 @@ function pointsOfRows(
     {
       file: rows.file,
       count: rows.count,
-      row: rows.rowNumbers,
       longitude,
       latitude,
       ...measured,

@@ -16,6 +16,9 @@ const HEADINGS = 'Lon,Lat,Yield (t/ha),Moisture (%)';
 const ROWS = '11.5001,48.1001,9.125,15.5\n11.5002,48.1002,9.25,15.6\n11.5003,48.1003,8.75,15.7\n';
 const PLAIN = taken(points(`${HEADINGS}\n${ROWS}`));
 
+/** Text in the first yield shows which row of the file that yield is taken to stand in. */
+const withTextIn = (text: string) => text.replace('9.125', 'oops!');
+
 /** What must not change whatever stands around the table. */
 function values(text: string) {
   const { longitude, latitude, yieldKgPerHa, moisturePercent } = taken(points(text));
@@ -39,7 +42,8 @@ describe('lines above the headings', () => {
     const text = `${above}\n${HEADINGS}\n${ROWS}`;
     expect(values(text)).toEqual(EXPECTED);
     expect(problemOf(points(text), 'linesAboveHeadings')).toMatchObject({ row: 1, severity: 'note' });
-    expect(taken(points(text)).row[0]).toBe(above.split('\n').length + 2);
+    const first = { row: above.split('\n').length + 2, severity: 'warning' };
+    expect(problemOf(points(withTextIn(text)), 'textInNumberColumn')).toMatchObject(first);
   });
 
   test('headings inside a comment are found', () => {
@@ -63,7 +67,8 @@ describe('lines above the headings', () => {
     expect(asBytes(above + rows).length).toBeGreaterThan(256 * 1024);
     expect(taken(scanned)).toEqual(taken(quoted));
     expect(taken(scanned).count).toBe(12_000);
-    expect(taken(scanned).row[0]).toBe(5);
+    const odd = points(withTextIn(above + rows));
+    expect(problemOf(odd, 'textInNumberColumn')).toMatchObject({ row: 5 });
   });
 });
 

@@ -51,7 +51,6 @@ describe('readPoints', () => {
   test('takes each column to SI', () => {
     const points = taken(read(written(ROWS)));
     expect(points.count).toBe(3);
-    expect([...points.row]).toEqual([2, 3, 4]);
     expect([...(points.yieldKgPerHa ?? [])]).toEqual([9125, 9250, 8750]);
     expect([...(points.timeS ?? [])]).toEqual([0, 1, 2.5]);
     expect(points.speedMPerS?.[0]).toBeCloseTo(1.5, 14);

@@ -1,3 +1,0 @@
-import { writeLargeHarvest } from './large-harvest.ts';
-
-console.log(writeLargeHarvest(process.argv[2]!, Number(process.argv[3])));
