@@ -43,27 +43,29 @@ export function piecesOverPolygons(
   const insideM2 = polygons.map((polygon) => {
     const outside: (readonly Corner[])[] = [];
     let inside = 0;
-    for (const piece of left) inside += takeOut(piece, polygon, outside);
+    for (const piece of left) inside += convexAreaM2(takeOut(piece, polygon, outside));
     left = outside;
     return inside;
   });
   return { insideM2, outsideM2: left.reduce((sum, piece) => sum + convexAreaM2(piece), 0) };
 }
 
-/** Area of the piece in the polygon; what lies outside is handed on in convex pieces. */
-function takeOut(
+/** What of a convex piece lies in the convex polygon; what lies outside is handed on in convex pieces. */
+export function takeOut(
   piece: readonly Corner[],
   polygon: readonly Corner[],
   outside: (readonly Corner[])[],
-): number {
+): readonly Corner[] {
   let rest = piece;
   for (let i = 0; i < polygon.length && rest.length > 2; i++) {
     const [from, to] = [polygon[i]!, polygon[(i + 1) % polygon.length]!];
+    // A corner that stands twice has no side.
+    if (from[0] === to[0] && from[1] === to[1]) continue;
     const beyond = clipByHalfPlane(rest, to, from);
     if (beyond.length > 2) outside.push(beyond);
     rest = clipByHalfPlane(rest, from, to);
   }
-  return convexAreaM2(rest);
+  return rest;
 }
 
 /** Digitised corners may bend a straight edge inwards by this share of its length; that is still called convex. */

@@ -1,9 +1,12 @@
+import { APPLIED_PROBLEM_CODES } from './applied-problem-codes.ts';
+
 /**
  * Every code that this room hands out, with the keys of its details: the list from which `src/words/` writes its
  * sentences. Problems say what is wrong with layout or files; assumptions say what was taken for granted or done,
  * and stand beside the answer.
  */
 export const HARVEST_PROBLEM_CODES = {
+  ...APPLIED_PROBLEM_CODES,
   /** error. No strip of the trial has a polygon, and none names the passes that it was harvested in, so points cannot be placed. */
   noStripPolygons: [],
   /** error. Some strips have a polygon, others (`strips`) passes: which ground belongs to whom cannot be told. */

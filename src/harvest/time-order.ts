@@ -29,12 +29,8 @@ export function inTimeOrder(input: HarvestPointsInput): {
 } {
   const time = input.timeS;
   if (time === null) return { driven: input, order: null };
-  let back = 0;
-  for (let i = 1; i < time.length; i++) if (time[i]! < time[i - 1]!) back += 1;
-  if (back <= JOINED_LOGS_SHARE * input.count) return { driven: input, order: null };
-  const order = Int32Array.from({ length: input.count }, (_, i) => i);
-  const key = (i: number) => (Number.isFinite(time[i]!) ? time[i]! : Number.POSITIVE_INFINITY);
-  order.sort((a, b) => (key(a) === key(b) ? a - b : key(a) - key(b)));
+  const order = orderDriven(time);
+  if (order === null) return { driven: input, order };
   const columns = Object.fromEntries(
     COLUMNS.map((name) => {
       const column = input[name];
@@ -51,4 +47,14 @@ export function inTimeOrder(input: HarvestPointsInput): {
 
 function inOrder(labels: PointLabels | null, order: Int32Array): PointLabels | null {
   return labels === null ? null : { ...labels, of: Int16Array.from(order, (row) => labels.of[row]!) };
+}
+
+/** The rows in order of time; null: as they stand, since they are in order or logs joined end to end. */
+export function orderDriven(time: Float64Array): Int32Array | null {
+  let back = 0;
+  for (let i = 1; i < time.length; i++) if (time[i]! < time[i - 1]!) back += 1;
+  if (back <= JOINED_LOGS_SHARE * time.length) return null;
+  const order = Int32Array.from({ length: time.length }, (_, i) => i);
+  const key = (i: number) => (Number.isFinite(time[i]!) ? time[i]! : Number.POSITIVE_INFINITY);
+  return order.sort((a, b) => (key(a) === key(b) ? a - b : key(a) - key(b)));
 }

@@ -33,4 +33,96 @@ export const APPLICATION_ADVICE: AdviceByCode = {
     message: 'Application logs are not read from ISO 11783-10 task data.',
     whatToDo: 'Export the log as a table, GeoJSON, KML or a shapefile.',
   },
+  askProductMeaning: {
+    message:
+      'The log names products that no treatment is known by ({count}): {products}. Rows with them are left out of account until it is said what they mean.',
+    whatToDo: 'Say on the Harvest page which treatment each of them is.',
+  },
+  productTakenFor: {
+    message:
+      'The log names no product; it was taken for {treatment}, the only treatment that was to get something.',
+    whatToDo: 'Say on the Harvest page what it was if that is not so.',
+  },
+  logOnNoStrip: {
+    message:
+      'Nothing that the log put out lies on a strip; it begins {distanceKm} km from the middle of the trial.',
+    whatToDo: 'Check that log and layout are of the same field.',
+  },
+  areasCrossThemselves: {
+    message: 'Areas of the log have outlines that cross themselves ({count}): {areas}; they are left out.',
+    whatToDo: 'Mend them in the program that drew them, or hand over the points of the log.',
+  },
+  noLogOfTreatment: {
+    message:
+      'No log holds what these treatments were to get: {treatments}. Their strips are used as planned, unseen.',
+    whatToDo: 'Add the log of their application, or say which product in a log is theirs.',
+  },
+  stripGotAnother: {
+    message:
+      'Strip {strip} was to be {planned}, but {sharePercent} % of it got something else ({product}; planned for: {treatments}). It is not used as it stands.',
+    whatToDo:
+      'If it is to be counted as what it really got, give the strip that treatment on the Layout page; else leave it out.',
+  },
+  stripGotAnotherRate: {
+    message:
+      'Strip {strip} was to be {planned}, but got {rate} {unit}, which is nearer to {treatments}. It is not used as it stands.',
+    whatToDo:
+      'If it is to be counted as what it really got, give the strip that treatment on the Layout page; else leave it out.',
+  },
+  stripsNotCovered: {
+    message: 'Strips got nothing of what was planned ({count}): {strips}. They are not used.',
+    whatToDo:
+      'Check that no log is missing; if they were really skipped, they may count as untreated on the Layout page.',
+  },
+  stretchesSkipped: {
+    message:
+      'Stretches of strips did not get what was planned ({count} strips): {strips}; {totalM} m in all, at most {mostM} m in one strip. They are not used.',
+    whatToDo: 'Look at them on the field; if the log is wrong there, take it out.',
+  },
+  otherProductOnStrips: {
+    message:
+      'Strips partly got another product than theirs ({count}): {strips}; {products}, on up to {mostPercent} % of a strip. These stretches are not used.',
+    whatToDo: 'Look at them on the field, and at what the products of the log were said to mean.',
+  },
+  appliedWithoutPlan: {
+    message:
+      'Something was put out on strips that were to get nothing ({count}): {strips}; {products}, on up to {mostPercent} % of a strip.',
+    whatToDo:
+      'Say so with the answer; stretches that lie under it for more than a tenth of their width are not used.',
+  },
+  rateOffPlan: {
+    message:
+      'The mean rate of strips missed the plan by more than {limitPercent} % ({count}): {strips}; by up to {mostPercent} %.',
+    whatToDo: 'Say with the answer what they really got, and check the calibration of the sprayer.',
+  },
+  rateUnitsDiffer: {
+    message:
+      'The log gives rates in {logged} and the plan in {planned}, so rates are not compared ({treatments}).',
+    whatToDo: 'Write the planned rate in the unit of the log, if product and spray mix allow it.',
+  },
+  coveredTwice: {
+    message:
+      'Strips were covered twice on more than a tenth of their ground ({count}): {strips}; on up to {mostPercent} %.',
+    whatToDo: 'Look at overlaps and at the width of the swath; a double rate can harm the crop.',
+  },
+  swathsAstray: {
+    message:
+      'Swaths of other treatments reach over strips by more than {limitPercent} % of their ground ({count}): {strips}; by up to {mostPercent} %. Their margins keep most of it out of what is used.',
+    whatToDo: 'Widen the side margin, or next time leave a buffer between strips; drift itself is in no log.',
+  },
+  offPlanByTreatment: {
+    message:
+      'Ground that did not get what was planned took more from some treatments than from others (means differ by {gapPercent} points of percent; p of the difference: {p}), so that what is left may lie on other ground.',
+    whatToDo: 'Cut the same stretches from every strip of the block, as areas left out.',
+  },
+  offPlanNotInWeights: {
+    message:
+      'Weights are of whole strips, so ground that did not get what was planned is in the weights of {count} strips.',
+    whatToDo: 'Say so with the answer, leave these strips out, or use the points of a yield monitor.',
+  },
+  appliedPolygonsUsed: {
+    message:
+      'Outlines as applied stand for those of the plan in {count} strips; their middles lie {meanM} m apart on average and {mostM} m at most.',
+    whatToDo: 'Take them back on the Harvest page if the plan is right.',
+  },
 };

@@ -1,0 +1,266 @@
+import Flatbush from 'flatbush';
+import { type ConvexShape, convexPieces } from '../geometry/convex-pieces.ts';
+import { areaAlong, areaOf, coverGround, withinSides } from '../geometry/covered-ground.ts';
+import { convexCorners } from '../geometry/footprint.ts';
+import { type Corner, convexAreaM2, convexOverlapAreaM2 } from '../geometry/overlap.ts';
+import { stripCore } from '../geometry/strip-core.ts';
+import type { HarvestSettings } from '../trial/trial-document.ts';
+import type { CutStretch } from './excluded-ground.ts';
+import { type StripGround, sideMarginOf } from './strip-ground.ts';
+
+/** Ground on which a product was put, convex, in local metres. */
+export interface AppliedGround {
+  readonly corners: ConvexShape;
+  /** In the unit of its log; NaN: not known. */
+  readonly rate: number;
+  readonly rateUnit: 'kg/ha' | 'L/ha' | null;
+  /** Treatments (indices) that were to get this product; none: it is of the trial nowhere. */
+  readonly treatments: readonly number[];
+  readonly productName: string;
+}
+
+/** From and to along a strip, in metres from the end where its axis begins. */
+export interface StretchOfStrip {
+  readonly fromM: number;
+  readonly toM: number;
+}
+
+/** What one strip got, by the logs. Shares of 0 to 1 of the strip's core: without its side and end margins. */
+export interface AppliedStrip {
+  /** Index into the trial's strips. */
+  readonly index: number;
+  readonly coreM2: number;
+  /** Under what was planned; null: nothing was, or no log holds it. */
+  readonly coveredShare: number | null;
+  /** Of the core, under two or more swaths of what was planned. */
+  readonly twiceShare: number | null;
+  /** Under any other product. */
+  readonly otherShare: number;
+  /** Names of those other products, the widest spread first. */
+  readonly others: readonly OtherProduct[];
+  /** Mean of what was planned, weighted by area, and its spread (SD over mean); null: no rate known. */
+  readonly rate: AppliedRate | null;
+  /** Stretches left out that are at least `LEAST_SKIPPED_M` long, in order. */
+  readonly skipped: readonly StretchOfStrip[];
+  readonly skippedM: number;
+  /** Of the whole strip, margins included, under products that it was not to get. */
+  readonly astrayShare: number;
+}
+
+export interface OtherProduct {
+  readonly productName: string;
+  readonly treatments: readonly number[];
+  readonly share: number;
+}
+
+export interface AppliedRate {
+  readonly mean: number;
+  readonly cvPercent: number;
+  readonly unit: 'kg/ha' | 'L/ha';
+}
+
+export interface JudgedStrip {
+  readonly strip: AppliedStrip;
+  /** Stretches, whole width, whose ground did not get what was planned: to be cut from what is used. */
+  readonly offPlan: readonly CutStretch[];
+}
+
+/** Shorter gaps are where a boom opens and shuts (common practice, no source). */
+export const LEAST_SKIPPED_M = 5;
+/** Least share of a slice that got what was planned, and that got nothing else, for it to be used. */
+const LEAST_SHARE = 0.9;
+/** Slices across the strip in which coverage is judged. */
+const SLICE_M = 1;
+
+/**
+ * What did each strip get? All swaths over a strip, those of its own product apart from those of others, cut against
+ * its ground exactly; then slice by slice along it, so that stretches which were skipped, or got something else, can
+ * be left out. A strip whose treatment was to get nothing has no coverage, but what lies on it is told and left out.
+ */
+export function judgeStrips(
+  grounds: readonly (StripGround | null)[],
+  treatmentOf: readonly number[],
+  isAsked: readonly boolean[],
+  applied: readonly AppliedGround[],
+  settings: HarvestSettings,
+): readonly (JudgedStrip | null)[] {
+  const near = groundFinder(applied);
+  return grounds.map((ground, index) => {
+    const pieces = ground === null ? null : convexPieces(ground.polygon);
+    if (ground === null || pieces === null) return null;
+    const over = near(pieces);
+    const own = over.filter(({ treatments }) => treatments.includes(treatmentOf[index]!));
+    const other = over.filter(({ treatments }) => !treatments.includes(treatmentOf[index]!));
+    return judgedStrip({ ground, pieces, own, other, isAsked: isAsked[index]! }, settings);
+  });
+}
+
+interface StripUnder {
+  readonly ground: StripGround;
+  readonly pieces: readonly ConvexShape[];
+  readonly own: readonly AppliedGround[];
+  readonly other: readonly AppliedGround[];
+  readonly isAsked: boolean;
+}
+
+function judgedStrip(
+  { ground, pieces, own, other, isAsked }: StripUnder,
+  settings: HarvestSettings,
+): JudgedStrip {
+  const sides = sidesOf(ground, settings);
+  const between = withinSides(pieces, sides);
+  const ends = endsOf(ground, settings.endMarginM);
+  const byOwn = coverGround(between, shapesOf(own));
+  const byOther = coverGround(pieces, shapesOf(other));
+  const core = withinSides(between, ends);
+  const coreM2 = areaOf(core);
+  const inCore = (shapes: readonly ConvexShape[]) => areaOf(withinSides(shapes, ends));
+  const otherBare = withinSides(byOther.bare, sides);
+  const share = (areaM2: number) => (coreM2 > 0 ? Math.min(1, Math.max(0, areaM2 / coreM2)) : 0);
+  const slices = offPlanSlices(ground, between, isAsked ? byOwn.bare : [], otherBare);
+  const skipped = slices.map(({ fromM, toM }) => within(fromM, toM, ground, settings.endMarginM));
+  const long = skipped.filter(({ fromM, toM }) => toM - fromM >= LEAST_SKIPPED_M - 1e-9);
+  return {
+    strip: {
+      index: ground.index,
+      coreM2,
+      coveredShare: isAsked && coreM2 > 0 ? share(coreM2 - inCore(byOwn.bare)) : null,
+      twiceShare: isAsked && coreM2 > 0 ? share(inCore(byOwn.more)) : null,
+      otherShare: share(coreM2 - inCore(otherBare)),
+      others: othersOn(core, coreM2, other),
+      rate: isAsked ? meanRate(core, own) : null,
+      skipped: long,
+      skippedM: long.reduce((sum, { fromM, toM }) => sum + toM - fromM, 0),
+      astrayShare: Math.max(0, 1 - areaOf(byOther.bare) / byOther.areaM2),
+    },
+    offPlan: slices.map((stretch) => ({ ...stretch, oriented: ground.oriented })),
+  };
+}
+
+function shapesOf(applied: readonly AppliedGround[]): readonly ConvexShape[] {
+  return applied.map(({ corners }) => corners);
+}
+
+/** The sides of a strip drawn in; a strip that is not convex keeps its own. Never so far that less than half is left. */
+function sidesOf(ground: StripGround, settings: HarvestSettings): readonly (readonly [Corner, Corner])[] {
+  const marginM = Math.min(sideMarginOf(ground, settings, settings.headerWidthM), ground.oriented.widthM / 4);
+  const core = stripCore(ground.polygon, ground.oriented, marginM);
+  return core.kind === 'betweenSides' ? core.sides : [];
+}
+
+/** Two lines across the strip, each end edge moved in along the axis; a strip that is not convex is cut square. */
+function endsOf({ polygon, oriented }: StripGround, marginM: number): readonly (readonly [Corner, Corner])[] {
+  const { alongEast, alongNorth, centreEastM, centreNorthM, lengthM } = oriented;
+  const reachM = Math.max(0, lengthM / 2 - marginM);
+  const place = (along: number, across: number): Corner => [
+    centreEastM + along * alongEast + across * alongNorth,
+    centreNorthM + along * alongNorth - across * alongEast,
+  ];
+  const square = [
+    [place(-reachM, -1), place(-reachM, 1)],
+    [place(reachM, 1), place(reachM, -1)],
+  ] as const;
+  const corners = convexCorners(polygon);
+  if (corners === null) return square;
+  const edges = corners.flatMap((from, i) => {
+    const to = corners[(i + 1) % corners.length]!;
+    const east = to[0] - from[0];
+    const north = to[1] - from[1];
+    const across = east * alongNorth - north * alongEast;
+    if (Math.abs(across) <= Math.abs(east * alongEast + north * alongNorth)) return [];
+    // Counter-clockwise, the edge at the axis' beginning runs to the right, the one at its end to the left.
+    const byM = across > 0 ? marginM : -marginM;
+    const moved = ([x, y]: Corner): Corner => [x + byM * alongEast, y + byM * alongNorth];
+    return [[moved(from), moved(to)] as const];
+  });
+  return edges;
+}
+
+/** Stretches of neighbouring slices in which too little is treated, or too much got something else. */
+function offPlanSlices(
+  { oriented }: StripGround,
+  between: readonly ConvexShape[],
+  ownBare: readonly ConvexShape[],
+  otherBare: readonly ConvexShape[],
+): readonly StretchOfStrip[] {
+  const count = Math.max(1, Math.round(oriented.lengthM / SLICE_M));
+  const slices = { fromM: -oriented.lengthM / 2, stepM: oriented.lengthM / count, count };
+  const ground = areaAlong(between, oriented, slices);
+  const lacking = areaAlong(ownBare, oriented, slices);
+  const clean = areaAlong(otherBare, oriented, slices);
+  const stretches: { fromM: number; toM: number }[] = [];
+  for (let k = 0; k < count; k++) {
+    const areaM2 = ground[k]!;
+    const isOff =
+      areaM2 > 0 && (lacking[k]! > (1 - LEAST_SHARE) * areaM2 || clean[k]! < LEAST_SHARE * areaM2 - 1e-9);
+    if (!isOff) continue;
+    const fromM = slices.fromM + k * slices.stepM;
+    const last = stretches.at(-1);
+    if (last !== undefined && Math.abs(last.toM - fromM) < slices.stepM / 2) last.toM = fromM + slices.stepM;
+    else stretches.push({ fromM, toM: fromM + slices.stepM });
+  }
+  return stretches;
+}
+
+/** The part of a stretch between the end margins, from the end where the axis begins. */
+function within(fromM: number, toM: number, { oriented }: StripGround, marginM: number): StretchOfStrip {
+  const half = oriented.lengthM / 2;
+  const clamp = (along: number) => Math.min(2 * half - marginM, Math.max(marginM, along + half));
+  return { fromM: clamp(fromM), toM: Math.max(clamp(fromM), clamp(toM)) };
+}
+
+function othersOn(
+  core: readonly ConvexShape[],
+  coreM2: number,
+  other: readonly AppliedGround[],
+): readonly OtherProduct[] {
+  const names = [...new Set(other.map(({ productName }) => productName))];
+  return names
+    .map((productName) => {
+      const own = other.filter((one) => one.productName === productName);
+      const share = coreM2 > 0 ? 1 - areaOf(coverGround(core, shapesOf(own)).bare) / coreM2 : 0;
+      return { productName, treatments: own[0]?.treatments ?? [], share };
+    })
+    .filter(({ share }) => share > 1e-9)
+    .sort((a, b) => b.share - a.share);
+}
+
+/** Weighted by the area of each swath in the core; of the unit that most of it stands in. */
+function meanRate(core: readonly ConvexShape[], own: readonly AppliedGround[]): AppliedRate | null {
+  const weighed = own.flatMap(({ corners, rate, rateUnit }) => {
+    if (rateUnit === null || Number.isNaN(rate)) return [];
+    const areaM2 = core.reduce((sum, piece) => sum + convexOverlapAreaM2(corners, piece), 0);
+    return areaM2 > 0 ? [{ areaM2, rate, rateUnit }] : [];
+  });
+  const total = (unit: string) =>
+    weighed.reduce((sum, { areaM2, rateUnit }) => sum + (rateUnit === unit ? areaM2 : 0), 0);
+  const unit = total('L/ha') >= total('kg/ha') ? 'L/ha' : 'kg/ha';
+  const areaM2 = total(unit);
+  if (!(areaM2 > 0)) return null;
+  const inUnit = weighed.filter(({ rateUnit }) => rateUnit === unit);
+  const mean = inUnit.reduce((sum, one) => sum + one.areaM2 * one.rate, 0) / areaM2;
+  const variance = inUnit.reduce((sum, one) => sum + one.areaM2 * (one.rate - mean) ** 2, 0) / areaM2;
+  return { mean, cvPercent: mean > 0 ? (100 * Math.sqrt(variance)) / mean : 0, unit };
+}
+
+/** The grounds whose boxes meet a strip's. */
+function groundFinder(
+  applied: readonly AppliedGround[],
+): (pieces: readonly ConvexShape[]) => readonly AppliedGround[] {
+  const sound = applied.filter(({ corners }) => convexAreaM2(corners) > 0);
+  if (sound.length === 0) return () => [];
+  const tree = new Flatbush(sound.length);
+  for (const { corners } of sound) tree.add(...boxOf(corners));
+  tree.finish();
+  // In the order of the logs, so that results do not hang on how the tree was built.
+  return (pieces) =>
+    tree
+      .search(...boxOf(pieces.flat()))
+      .sort((a, b) => a - b)
+      .map((index) => sound[index]!);
+}
+
+function boxOf(corners: ConvexShape): [number, number, number, number] {
+  const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}

@@ -1,0 +1,173 @@
+import { type ConvexShape, convexPieces } from '../geometry/convex-pieces.ts';
+import { footprintCorners } from '../geometry/footprint.ts';
+import { toLocalPolygon } from '../geometry/local-polygon.ts';
+import type { LocalProjection } from '../geometry/local-projection.ts';
+import type { Corner } from '../geometry/overlap.ts';
+import type { ApplicationInput, LoggedPointsInput } from './application-input.ts';
+import { loggingInterval, medianOf } from './logging-interval.ts';
+import { orderDriven } from './time-order.ts';
+import { headingFromTrack, turnBetween } from './travel-heading.ts';
+
+/** Ground that one entry of a log was put on, convex, in local metres. */
+export interface Swath {
+  readonly corners: ConvexShape;
+  /** Index of the entry in its log. */
+  readonly entry: number;
+}
+
+export interface LoggedSwaths {
+  readonly swaths: readonly Swath[];
+  /** Numbers (from 1) of areas whose outline crosses itself; they are left out. */
+  readonly crossed: readonly number[];
+}
+
+/** A step longer than this many usual steps is a jump: nothing was put out on the way. */
+const JUMP_STEPS = 5;
+/** A long step that leads farther than this from the step before is a turn to another pass. */
+const TURN_DEGREES = 45;
+/** The direction of a shorter step is the receiver's jitter as much as the machine's. */
+const LONG_STEP_M = 3;
+
+/**
+ * On which ground did a log put something? Each point that put something out stands for its swath up to the next
+ * point: square to the smoothed track at either end, so that neighbours join without gap or overlap, also in a bend.
+ * Where a run of the log ends the swath goes on as far as the step before. Areas are taken as they are drawn.
+ */
+export function loggedSwaths(log: ApplicationInput, projection: LocalProjection): LoggedSwaths {
+  if (log.ground.kind === 'points')
+    return { swaths: swathsOfPoints(log, log.ground, projection), crossed: [] };
+  const swaths: Swath[] = [];
+  const crossed: number[] = [];
+  log.ground.polygons.forEach((polygon, entry) => {
+    if (log.applied[entry] !== 1) return;
+    const pieces = convexPieces(toLocalPolygon(polygon, projection));
+    if (pieces === null) crossed.push(entry + 1);
+    else swaths.push(...pieces.map((corners) => ({ corners, entry })));
+  });
+  return { swaths, crossed };
+}
+
+interface Track {
+  readonly eastM: Float64Array;
+  readonly northM: Float64Array;
+  readonly run: Int32Array;
+  readonly headingDegrees: Float64Array;
+  readonly longestStepM: number;
+}
+
+function swathsOfPoints(
+  { count, applied }: ApplicationInput,
+  { longitude, latitude, widthM, timeS }: LoggedPointsInput,
+  projection: LocalProjection,
+): Swath[] {
+  const order = timeS === null ? null : orderDriven(timeS);
+  const rowAt = (i: number) => order?.[i] ?? i;
+  const track = trackOf(
+    count,
+    timeS,
+    (i) => {
+      const row = rowAt(i);
+      return projection.toLocal(longitude[row]!, latitude[row]!);
+    },
+    rowAt,
+  );
+  const swaths: Swath[] = [];
+  for (let i = 0; i < count; i++) {
+    const entry = rowAt(i);
+    if (applied[entry] !== 1 || !(widthM[entry]! > 0)) continue;
+    const corners = swathAhead(track, i, widthM[entry]!);
+    if (corners !== null) swaths.push({ corners, entry });
+  }
+  return swaths;
+}
+
+function trackOf(
+  count: number,
+  timeS: Float64Array | null,
+  placeOf: (i: number) => readonly [number, number],
+  rowAt: (i: number) => number,
+): Track {
+  const eastM = new Float64Array(count);
+  const northM = new Float64Array(count);
+  for (let i = 0; i < count; i++) [eastM[i], northM[i]] = placeOf(i);
+  const driven = timeS === null ? null : Float64Array.from({ length: count }, (_, i) => timeS[rowAt(i)]!);
+  const { run } = loggingInterval(driven, eastM, northM);
+  const steps = Float64Array.from({ length: count }, (_, i) =>
+    i > 0 && run[i] === run[i - 1] ? Math.hypot(eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!) : 0,
+  );
+  const usualM = medianOf(steps.filter((step) => step > 0)) ?? 0;
+  const headingDegrees = headingFromTrack(eastM, northM, run);
+  return { eastM, northM, run, headingDegrees, longestStepM: JUMP_STEPS * usualM };
+}
+
+/** null where neither a next point nor one before says how far and whither the machine drove. */
+function swathAhead(track: Track, i: number, widthM: number): ConvexShape | null {
+  const step = stepBetween(track, i, i + 1);
+  if (step === null) return swathBeyond(track, i, widthM);
+  const headingDegrees = headingAt(track, i, step);
+  const from = edge(track, i, headingDegrees, widthM);
+  const to = edge(track, i + 1, headingAt(track, i + 1, step), widthM);
+  const corners: ConvexShape = [from.right, to.right, to.left, from.left];
+  if (isConvex(corners)) return corners;
+  const [eastM, northM] = [track.eastM[i + 1]!, track.northM[i + 1]!];
+  return footprintCorners({ eastM, northM, headingDegrees, widthM, lengthM: step.lengthM });
+}
+
+/** The last point of a run: as far ahead as the step before it was long. */
+function swathBeyond(track: Track, i: number, widthM: number): ConvexShape | null {
+  const step = stepBetween(track, i - 1, i);
+  if (step === null) return null;
+  const headingDegrees = headingAt(track, i - 1, step);
+  const heading = (headingDegrees * Math.PI) / 180;
+  const eastM = track.eastM[i]! + step.lengthM * Math.sin(heading);
+  const northM = track.northM[i]! + step.lengthM * Math.cos(heading);
+  return footprintCorners({ eastM, northM, headingDegrees, widthM, lengthM: step.lengthM });
+}
+
+interface Step {
+  readonly lengthM: number;
+  readonly headingDegrees: number;
+}
+
+/** null where one does not follow on the other: another run, a jump, a turn, standing still or no position. */
+function stepBetween(track: Track, i: number, j: number): Step | null {
+  const step = plainStep(track, i, j);
+  if (step === null || step.lengthM > track.longestStepM) return null;
+  const before = step.lengthM < LONG_STEP_M ? null : plainStep(track, i - 1, i);
+  const isTurn = before !== null && turnBetween(step.headingDegrees, before.headingDegrees) > TURN_DEGREES;
+  return isTurn ? null : step;
+}
+
+function plainStep({ eastM, northM, run }: Track, i: number, j: number): Step | null {
+  if (i < 0 || j >= run.length || run[i] !== run[j]) return null;
+  const [east, north] = [eastM[j]! - eastM[i]!, northM[j]! - northM[i]!];
+  const lengthM = Math.hypot(east, north);
+  return lengthM > 0 ? { lengthM, headingDegrees: (Math.atan2(east, north) * 180) / Math.PI } : null;
+}
+
+/** Of the smoothed track; of the step itself where a long one leads elsewhere, as where a run begins or ends in a turn. */
+function headingAt({ headingDegrees }: Track, i: number, step: Step): number {
+  const smoothed = headingDegrees[i]!;
+  const isElsewhere =
+    step.lengthM >= LONG_STEP_M && turnBetween(smoothed, step.headingDegrees) > TURN_DEGREES;
+  return Number.isNaN(smoothed) || isElsewhere ? step.headingDegrees : smoothed;
+}
+
+function edge({ eastM, northM }: Track, i: number, degrees: number, widthM: number) {
+  const heading = (degrees * Math.PI) / 180;
+  const [rightEast, rightNorth] = [(Math.cos(heading) * widthM) / 2, (-Math.sin(heading) * widthM) / 2];
+  const [east, north] = [eastM[i]!, northM[i]!];
+  return {
+    right: [east + rightEast, north + rightNorth] as const,
+    left: [east - rightEast, north - rightNorth] as const,
+  };
+}
+
+/** Turning left at every corner, as a sharp bend inside half a swath does not. */
+function isConvex(corners: readonly Corner[]): boolean {
+  return corners.every((b, i) => {
+    const a = corners[(i + corners.length - 1) % corners.length]!;
+    const c = corners[(i + 1) % corners.length]!;
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= 0;
+  });
+}
