@@ -57,7 +57,8 @@ function filesOfDocument(
 ): Outcome<readonly InputFile[]> {
   const known = new Set(named.map(({ name }) => name));
   const layout = trial.layoutFile === null ? [] : [trial.layoutFile.path];
-  const wanted = [...layout, ...trial.harvestFiles.map(({ path }) => path)].filter(
+  const logs = trial.applicationFiles ?? [];
+  const wanted = [...layout, ...[...trial.harvestFiles, ...logs].map(({ path }) => path)].filter(
     (path) => !known.has(path),
   );
   return readAll(wanted.map((name) => ({ name, path: absolutePath(name, folder) })));

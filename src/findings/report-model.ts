@@ -74,7 +74,7 @@ export const reportTrialSchema = v.strictObject({
   files: v.array(
     v.strictObject({
       name: v.string(),
-      role: v.picklist(['trial', 'layout', 'points', 'hand', 'table']),
+      role: v.picklist(['trial', 'layout', 'points', 'hand', 'table', 'application']),
       sha256: v.string(),
     }),
   ),

@@ -1,5 +1,5 @@
 import type { ConvexShape } from './convex-pieces.ts';
-import { takeOut } from './footprint.ts';
+import { type Edge, edgesOf, takeOut } from './footprint.ts';
 import { acrossM, alongM, type OrientedStrip } from './oriented-strip.ts';
 import { type Corner, clipByHalfPlane, convexAreaM2 } from './overlap.ts';
 
@@ -23,7 +23,8 @@ export function coverGround(ground: readonly ConvexShape[], shapes: readonly Con
   let bare = ground.map(boxed);
   let once: Boxed[] = [];
   const more: Boxed[] = [];
-  for (const shape of shapes.map(boxed)) {
+  for (const corners of shapes) {
+    const shape = { ...boxed(corners), edges: longestFirst(corners) };
     const stillOnce = separated(once, shape, more);
     const first: Boxed[] = [];
     bare = separated(bare, shape, first);
@@ -84,6 +85,12 @@ interface Boxed {
   readonly north: number;
 }
 
+/** What lies beyond the first edge stays whole, and a swath is wider than long: so the ground ahead of it does. */
+function longestFirst(corners: ConvexShape): readonly Edge[] {
+  const lengthOf = ([from, to]: Edge) => Math.hypot(to[0] - from[0], to[1] - from[1]);
+  return [...edgesOf(corners)].sort((a, b) => lengthOf(b) - lengthOf(a));
+}
+
 function boxed(corners: ConvexShape): Boxed {
   let [west, south] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   let [east, north] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
@@ -97,11 +104,15 @@ function boxed(corners: ConvexShape): Boxed {
 }
 
 /** The pieces without the shape; what it takes out of them is added to `taken`. */
-function separated(pieces: readonly Boxed[], shape: Boxed, taken: Boxed[]): Boxed[] {
+function separated(
+  pieces: readonly Boxed[],
+  shape: Boxed & { readonly edges: readonly Edge[] },
+  taken: Boxed[],
+): Boxed[] {
   return pieces.flatMap((piece) => {
     if (!boxesMeet(piece, shape)) return [piece];
     const outside: ConvexShape[] = [];
-    const inside = takeOut(piece.corners, shape.corners, outside);
+    const inside = takeOut(piece.corners, shape.edges, outside);
     // Beside the shape a piece stays whole: its fragments would only slow what follows.
     if (convexAreaM2(inside) <= LEAST_PIECE_M2) return [piece];
     taken.push(boxed(inside));

@@ -41,26 +41,39 @@ export function piecesOverPolygons(
 ): Pieces {
   let left: (readonly Corner[])[] = [shape];
   const insideM2 = polygons.map((polygon) => {
+    const edges = edgesOf(polygon);
     const outside: (readonly Corner[])[] = [];
     let inside = 0;
-    for (const piece of left) inside += convexAreaM2(takeOut(piece, polygon, outside));
+    for (const piece of left) inside += convexAreaM2(takeOut(piece, edges, outside));
     left = outside;
     return inside;
   });
   return { insideM2, outsideM2: left.reduce((sum, piece) => sum + convexAreaM2(piece), 0) };
 }
 
-/** What of a convex piece lies in the convex polygon; what lies outside is handed on in convex pieces. */
+/** An edge of a convex polygon, which lies to its left. */
+export type Edge = readonly [from: Corner, to: Corner];
+
+/** A corner that stands twice has no edge. */
+export function edgesOf(polygon: readonly Corner[]): readonly Edge[] {
+  return polygon.flatMap((from, i): Edge[] => {
+    const to = polygon[(i + 1) % polygon.length]!;
+    return from[0] === to[0] && from[1] === to[1] ? [] : [[from, to]];
+  });
+}
+
+/**
+ * What of a convex piece lies in the convex polygon with these edges; what lies outside is handed on in convex
+ * pieces, those beyond the first edge whole.
+ */
 export function takeOut(
   piece: readonly Corner[],
-  polygon: readonly Corner[],
+  edges: readonly Edge[],
   outside: (readonly Corner[])[],
 ): readonly Corner[] {
   let rest = piece;
-  for (let i = 0; i < polygon.length && rest.length > 2; i++) {
-    const [from, to] = [polygon[i]!, polygon[(i + 1) % polygon.length]!];
-    // A corner that stands twice has no side.
-    if (from[0] === to[0] && from[1] === to[1]) continue;
+  for (const [from, to] of edges) {
+    if (rest.length < 3) break;
     const beyond = clipByHalfPlane(rest, to, from);
     if (beyond.length > 2) outside.push(beyond);
     rest = clipByHalfPlane(rest, from, to);

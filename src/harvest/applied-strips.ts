@@ -1,12 +1,12 @@
 import Flatbush from 'flatbush';
 import { type ConvexShape, convexPieces } from '../geometry/convex-pieces.ts';
 import { areaAlong, areaOf, coverGround, withinSides } from '../geometry/covered-ground.ts';
-import { convexCorners } from '../geometry/footprint.ts';
-import { type Corner, convexAreaM2, convexOverlapAreaM2 } from '../geometry/overlap.ts';
-import { stripCore } from '../geometry/strip-core.ts';
+import { convexAreaM2, convexOverlapAreaM2 } from '../geometry/overlap.ts';
 import type { HarvestSettings } from '../trial/trial-document.ts';
+import { endsOf, sidesOf } from './applied-core.ts';
 import type { CutStretch } from './excluded-ground.ts';
-import { type StripGround, sideMarginOf } from './strip-ground.ts';
+import { folded } from './product-meaning.ts';
+import type { StripGround } from './strip-ground.ts';
 
 /** Ground on which a product was put, convex, in local metres. */
 export interface AppliedGround {
@@ -77,58 +77,83 @@ const SLICE_M = 1;
  * its ground exactly; then slice by slice along it, so that stretches which were skipped, or got something else, can
  * be left out. A strip whose treatment was to get nothing has no coverage, but what lies on it is told and left out.
  */
-export function judgeStrips(
-  grounds: readonly (StripGround | null)[],
-  treatmentOf: readonly number[],
-  isAsked: readonly boolean[],
-  applied: readonly AppliedGround[],
-  settings: HarvestSettings,
-): readonly (JudgedStrip | null)[] {
-  const near = groundFinder(applied);
-  return grounds.map((ground, index) => {
+export function judgeStrips(plan: StripsToJudge): readonly (JudgedStrip | null)[] {
+  const { grounds, settings } = plan;
+  const near = groundFinder(plan.applied);
+  const under = grounds.map((ground, index): Omit<StripUnder, 'needed'> | null => {
     const pieces = ground === null ? null : convexPieces(ground.polygon);
     if (ground === null || pieces === null) return null;
+    const treatment = plan.treatmentOf[index]!;
     const over = near(pieces);
-    const own = over.filter(({ treatments }) => treatments.includes(treatmentOf[index]!));
-    const other = over.filter(({ treatments }) => !treatments.includes(treatmentOf[index]!));
-    return judgedStrip({ ground, pieces, own, other, isAsked: isAsked[index]! }, settings);
+    return {
+      ground,
+      pieces,
+      treatment,
+      own: over.filter(({ treatments }) => treatments.includes(treatment)),
+      other: over.filter(({ treatments }) => !treatments.includes(treatment)),
+      isAsked: plan.isAsked[treatment] ?? false,
+      plannedProduct: plan.plannedProduct[treatment] ?? null,
+    };
   });
+  const needed = neededProducts(under, settings);
+  return under.map((one) =>
+    one === null ? null : judgedStrip({ ...one, needed: needed.get(one.treatment) ?? [[]] }, settings),
+  );
+}
+
+export interface StripsToJudge {
+  /** One a strip of the trial; null: without an outline. */
+  readonly grounds: readonly (StripGround | null)[];
+  /** Index of each strip's treatment; -1: none. */
+  readonly treatmentOf: readonly number[];
+  /** By treatment: is coverage asked, and which product was planned (null: not said)? */
+  readonly isAsked: readonly boolean[];
+  readonly plannedProduct: readonly (string | null)[];
+  readonly applied: readonly AppliedGround[];
+  readonly settings: HarvestSettings;
 }
 
 interface StripUnder {
   readonly ground: StripGround;
   readonly pieces: readonly ConvexShape[];
+  readonly treatment: number;
   readonly own: readonly AppliedGround[];
   readonly other: readonly AppliedGround[];
   readonly isAsked: boolean;
+  readonly plannedProduct: string | null;
+  /** Products that the strip must have got, each by the names under which it stands in the logs. */
+  readonly needed: readonly (readonly string[])[];
 }
 
 function judgedStrip(
-  { ground, pieces, own, other, isAsked }: StripUnder,
+  { ground, pieces, own, other, isAsked, needed, plannedProduct }: StripUnder,
   settings: HarvestSettings,
 ): JudgedStrip {
   const sides = sidesOf(ground, settings);
   const between = withinSides(pieces, sides);
   const ends = endsOf(ground, settings.endMarginM);
-  const byOwn = coverGround(between, shapesOf(own));
+  const byOwn = coveredByAll(
+    between,
+    needed.map((names) => shapesOf(ofProducts(own, names))),
+  );
   const byOther = coverGround(pieces, shapesOf(other));
   const core = withinSides(between, ends);
   const coreM2 = areaOf(core);
   const inCore = (shapes: readonly ConvexShape[]) => areaOf(withinSides(shapes, ends));
   const otherBare = withinSides(byOther.bare, sides);
   const share = (areaM2: number) => (coreM2 > 0 ? Math.min(1, Math.max(0, areaM2 / coreM2)) : 0);
-  const slices = offPlanSlices(ground, between, isAsked ? byOwn.bare : [], otherBare);
+  const slices = offPlanSlices(ground, between, isAsked ? byOwn.covered : between, otherBare);
   const skipped = slices.map(({ fromM, toM }) => within(fromM, toM, ground, settings.endMarginM));
   const long = skipped.filter(({ fromM, toM }) => toM - fromM >= LEAST_SKIPPED_M - 1e-9);
   return {
     strip: {
       index: ground.index,
       coreM2,
-      coveredShare: isAsked && coreM2 > 0 ? share(coreM2 - inCore(byOwn.bare)) : null,
-      twiceShare: isAsked && coreM2 > 0 ? share(inCore(byOwn.more)) : null,
+      coveredShare: isAsked && coreM2 > 0 ? share(inCore(byOwn.covered)) : null,
+      twiceShare: isAsked && coreM2 > 0 ? Math.max(...byOwn.twice.map((more) => share(inCore(more)))) : null,
       otherShare: share(coreM2 - inCore(otherBare)),
       others: othersOn(core, coreM2, other),
-      rate: isAsked ? meanRate(core, own) : null,
+      rate: isAsked ? meanRate(core, ofPlannedProduct(own, plannedProduct)) : null,
       skipped: long,
       skippedM: long.reduce((sum, { fromM, toM }) => sum + toM - fromM, 0),
       astrayShare: Math.max(0, 1 - areaOf(byOther.bare) / byOther.areaM2),
@@ -141,58 +166,81 @@ function shapesOf(applied: readonly AppliedGround[]): readonly ConvexShape[] {
   return applied.map(({ corners }) => corners);
 }
 
-/** The sides of a strip drawn in; a strip that is not convex keeps its own. Never so far that less than half is left. */
-function sidesOf(ground: StripGround, settings: HarvestSettings): readonly (readonly [Corner, Corner])[] {
-  const marginM = Math.min(sideMarginOf(ground, settings, settings.headerWidthM), ground.oriented.widthM / 4);
-  const core = stripCore(ground.polygon, ground.oriented, marginM);
-  return core.kind === 'betweenSides' ? core.sides : [];
+/** A strip of a treatment that gets several products must have got each; this share of its strips tells that it is one of them. */
+const NEEDED_SHARE = 2 / 3;
+
+/**
+ * Which products must a strip of each treatment have got? A treatment may get several, in one pass or on several days,
+ * and one product may stand in two logs under two names. Names that cover more than half of two thirds of the
+ * treatment's strips are products of their own, each needed; without any such, all names together are one.
+ */
+function neededProducts(
+  strips: readonly (Omit<StripUnder, 'needed'> | null)[],
+  settings: HarvestSettings,
+): ReadonlyMap<number, readonly (readonly string[])[]> {
+  const asked = strips.filter((strip) => strip?.isAsked === true);
+  const treatments = new Set(asked.map((strip) => strip?.treatment ?? -1));
+  return new Map(
+    [...treatments].map((treatment) => {
+      const own = asked.flatMap((strip) => (strip?.treatment === treatment ? [strip] : []));
+      const names = [
+        ...new Set(own.flatMap((strip) => strip.own.map(({ productName }) => folded(productName)))),
+      ];
+      if (names.length < 2) return [treatment, [names]];
+      const needed = names.filter((name) => {
+        const got = own.filter((strip) => {
+          const between = withinSides(strip.pieces, sidesOf(strip.ground, settings));
+          const { areaM2, bare } = coverGround(between, shapesOf(ofProducts(strip.own, [name])));
+          return areaOf(bare) < areaM2 / 2;
+        });
+        return got.length >= NEEDED_SHARE * own.length;
+      });
+      return [treatment, needed.length === 0 ? [names] : needed.map((name) => [name])];
+    }),
+  );
 }
 
-/** Two lines across the strip, each end edge moved in along the axis; a strip that is not convex is cut square. */
-function endsOf({ polygon, oriented }: StripGround, marginM: number): readonly (readonly [Corner, Corner])[] {
-  const { alongEast, alongNorth, centreEastM, centreNorthM, lengthM } = oriented;
-  const reachM = Math.max(0, lengthM / 2 - marginM);
-  const place = (along: number, across: number): Corner => [
-    centreEastM + along * alongEast + across * alongNorth,
-    centreNorthM + along * alongNorth - across * alongEast,
-  ];
-  const square = [
-    [place(-reachM, -1), place(-reachM, 1)],
-    [place(reachM, 1), place(reachM, -1)],
-  ] as const;
-  const corners = convexCorners(polygon);
-  if (corners === null) return square;
-  const edges = corners.flatMap((from, i) => {
-    const to = corners[(i + 1) % corners.length]!;
-    const east = to[0] - from[0];
-    const north = to[1] - from[1];
-    const across = east * alongNorth - north * alongEast;
-    if (Math.abs(across) <= Math.abs(east * alongEast + north * alongNorth)) return [];
-    // Counter-clockwise, the edge at the axis' beginning runs to the right, the one at its end to the left.
-    const byM = across > 0 ? marginM : -marginM;
-    const moved = ([x, y]: Corner): Corner => [x + byM * alongEast, y + byM * alongNorth];
-    return [[moved(from), moved(to)] as const];
+function ofProducts(applied: readonly AppliedGround[], names: readonly string[]): readonly AppliedGround[] {
+  return applied.filter(({ productName }) => names.includes(folded(productName)));
+}
+
+/** Of several products the rate of the planned one counts; where none has its name, that of all. */
+function ofPlannedProduct(own: readonly AppliedGround[], product: string | null): readonly AppliedGround[] {
+  const named = product === null ? [] : ofProducts(own, [folded(product)]);
+  return named.length > 0 ? named : own;
+}
+
+/** Ground that lies under each of the products, and per product what lies under it twice. */
+function coveredByAll(
+  ground: readonly ConvexShape[],
+  products: readonly (readonly ConvexShape[])[],
+): { readonly covered: readonly ConvexShape[]; readonly twice: readonly (readonly ConvexShape[])[] } {
+  let covered = ground;
+  const twice = products.map((shapes) => {
+    const { once, more } = coverGround(covered, shapes);
+    covered = [...once, ...more];
+    return more;
   });
-  return edges;
+  return { covered, twice };
 }
 
 /** Stretches of neighbouring slices in which too little is treated, or too much got something else. */
 function offPlanSlices(
   { oriented }: StripGround,
   between: readonly ConvexShape[],
-  ownBare: readonly ConvexShape[],
+  ownCovered: readonly ConvexShape[],
   otherBare: readonly ConvexShape[],
 ): readonly StretchOfStrip[] {
   const count = Math.max(1, Math.round(oriented.lengthM / SLICE_M));
   const slices = { fromM: -oriented.lengthM / 2, stepM: oriented.lengthM / count, count };
   const ground = areaAlong(between, oriented, slices);
-  const lacking = areaAlong(ownBare, oriented, slices);
+  const covered = areaAlong(ownCovered, oriented, slices);
   const clean = areaAlong(otherBare, oriented, slices);
   const stretches: { fromM: number; toM: number }[] = [];
   for (let k = 0; k < count; k++) {
     const areaM2 = ground[k]!;
-    const isOff =
-      areaM2 > 0 && (lacking[k]! > (1 - LEAST_SHARE) * areaM2 || clean[k]! < LEAST_SHARE * areaM2 - 1e-9);
+    const least = LEAST_SHARE * areaM2 - 1e-9;
+    const isOff = areaM2 > 0 && (covered[k]! < least || clean[k]! < least);
     if (!isOff) continue;
     const fromM = slices.fromM + k * slices.stepM;
     const last = stretches.at(-1);

@@ -1,5 +1,6 @@
 import { greatCircleKm } from '../geometry/great-circle.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
+import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { ApplicationFile, TrialDocument } from '../trial/trial-document.ts';
 import type { ApplicationInput } from './application-input.ts';
@@ -9,7 +10,7 @@ import type { CutStretch } from './excluded-ground.ts';
 import { loggedSwaths } from './logged-swaths.ts';
 import { expectsSomething, type ProductMeaning, productMeaning } from './product-meaning.ts';
 import { treatmentByRate } from './rate-against-plan.ts';
-import { frameOfStrips, type StripGround, stripGrounds } from './strip-ground.ts';
+import { type StripGround, stripGrounds } from './strip-ground.ts';
 
 /** A log with what the user said about it. */
 export interface GivenLog {
@@ -56,13 +57,14 @@ export function asApplied(
   const isAsked = trial.treatments.map((treatment, t) => isLogged[t]! && expectsSomething(treatment));
   const indexOf = new Map(trial.treatments.map(({ id }, t) => [id, t]));
   const treatmentOf = trial.strips.map(({ treatment }) => indexOf.get(treatment) ?? -1);
-  const judged = judgeStrips(
+  const judged = judgeStrips({
     grounds,
     treatmentOf,
-    treatmentOf.map((t) => isAsked[t] ?? false),
-    ground,
-    trial.harvest,
-  );
+    isAsked,
+    plannedProduct: trial.treatments.map(({ planned }) => planned?.product ?? null),
+    applied: ground,
+    settings: trial.harvest,
+  });
   const strips = judged.map((one) => one?.strip ?? null);
   const offPlan = judged.map((one, index) => {
     if (one === null) return [];

@@ -16,7 +16,15 @@ export interface CutStretch extends ExtentAlong {
 export interface ExcludedGround {
   readonly fromBlock: readonly (readonly CutStretch[])[];
   readonly fromStrip: readonly (readonly CutStretch[])[];
+  /** Did not get what was planned, by the logs of the application. */
+  readonly offPlan: readonly (readonly CutStretch[])[];
   readonly problems: readonly Problem[];
+}
+
+/** By the strip's index: stretches that did not get what was planned, and whether coverage is asked of the strip at all. */
+export interface OffPlan {
+  readonly stretches: readonly (readonly CutStretch[])[];
+  readonly isAsked: readonly boolean[];
 }
 
 /**
@@ -28,6 +36,7 @@ export function excludedGround(
   trial: TrialDocument,
   grounds: readonly (StripGround | null)[],
   frame: LocalFrame,
+  offPlan: OffPlan | null = null,
 ): ExcludedGround {
   const fromBlock = trial.strips.map((): CutStretch[] => []);
   const fromStrip = trial.strips.map((): CutStretch[] => []);
@@ -46,7 +55,7 @@ export function excludedGround(
       });
     }
   }
-  return { fromBlock, fromStrip, problems };
+  return { fromBlock, fromStrip, offPlan: offPlan?.stretches ?? trial.strips.map(() => []), problems };
 }
 
 function stretchesOf(

@@ -2,7 +2,7 @@ import type { LocalFrame } from '../geometry/local-projection.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
-import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
+import { type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
 import { harvestGround } from './harvest-ground.ts';
@@ -10,6 +10,7 @@ import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
 import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { offPlanBalance } from './off-plan-balance.ts';
 import { ownOfFile } from './own-of-file.ts';
 import type { JudgedFile } from './pass-choice.ts';
 import type { HarvestPass } from './pass-placement.ts';
@@ -49,7 +50,7 @@ export interface PointHarvest {
 /**
  * Which yield does each strip have, from the points of a yield monitor? Places the points in the strips, moves the
  * lag back, sets unfit points aside (one reason each, in the order of SET_ASIDE_REASONS), brings yields to standard
- * moisture and divides mass by area.
+ * moisture and divides mass by area. `offPlan`: stretches that are not used, since they did not get what was planned.
  *
  * `onProgress` gets a share from 0 to 1; `isCancelled` is asked between steps and ends the work with the problem
  * `harvestCancelled`. Refuses as `harvestGround` does, and with `pointsFarFromStrips`, `noYieldInFile`,
@@ -60,6 +61,7 @@ export function harvestPoints(
   files: readonly HarvestPointsInput[],
   onProgress: (share: number) => void = () => undefined,
   isCancelled: () => boolean = () => false,
+  offPlan: OffPlan | null = null,
 ): Outcome<PointHarvest> {
   const known = harvestGround(trial, files);
   if (!known.ok) return known;
@@ -89,7 +91,7 @@ export function harvestPoints(
   const complete = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
   const chosen = known.value.choose(complete, trial.harvest);
   const screened = chosen.files.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
-  const excluded = excludedGround(trial, grounds, frame);
+  const excluded = excludedGround(trial, grounds, frame, offPlan);
   const fieldMedianKgPerHa = screen(screened, trial, grounds, excluded);
   onProgress(0.9);
   if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
@@ -124,6 +126,7 @@ export function harvestPoints(
       ...balanceProblems(balance),
       ...excluded.problems,
       ...exclusionBalance(trial, summary.strips),
+      ...offPlanBalance(trial, summary.strips, offPlan),
       ...liningUp(trial, conditions),
     ],
   );

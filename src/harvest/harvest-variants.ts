@@ -1,6 +1,6 @@
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
-import { type ExcludedGround, excludedGround } from './excluded-ground.ts';
+import { type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
@@ -49,6 +49,7 @@ interface VariantFile {
 export function harvestVariants(
   trial: TrialDocument,
   files: readonly HarvestPointsInput[],
+  offPlan: OffPlan | null = null,
 ): HarvestUnder | null {
   const known = harvestGround(trial, files);
   if (!known.ok) return null;
@@ -73,7 +74,7 @@ export function harvestVariants(
   const cut = chosen.map((file) =>
     trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
   );
-  const excluded = excludedGround(trial, grounds, frame);
+  const excluded = excludedGround(trial, grounds, frame, offPlan);
   const byLag = new Map<number, readonly VariantFile[]>();
   const filesAt = (lagS: number) => {
     const before = byLag.get(lagS);

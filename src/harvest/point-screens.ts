@@ -55,6 +55,7 @@ export function pointScreens(
     ['turning', turningTest(context)],
     ['cutFromBlock', excludedTest(context, context.excluded.fromBlock)],
     ['cutFromStrip', excludedTest(context, context.excluded.fromStrip)],
+    ['appliedOtherwise', excludedTest(context, context.excluded.offPlan)],
     ['endMargin', endMarginTest(context)],
     ['speed', speedTest(context)],
     ['width', widthTest(context)],
@@ -101,7 +102,7 @@ function nearSideTest({ file, settings, grounds }: ScreenContext): PointTest {
   };
 }
 
-/** In an area drawn by hand, with the footprint where it is known. */
+/** In a stretch that is cut out, with the footprint where it is known. */
 function excludedTest({ file }: ScreenContext, cut: readonly (readonly CutStretch[])[]): PointTest | null {
   if (cut.every((stretches) => stretches.length === 0)) return null;
   const lengthM = file.straddles === null ? null : file.ground.drivenM;

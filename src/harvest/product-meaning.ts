@@ -44,6 +44,7 @@ function indices({ treatments }: TrialDocument, holds: (treatment: Treatment) =>
   return treatments.flatMap((treatment, index) => (holds(treatment) ? [index] : []));
 }
 
-function folded(name: string): string {
+/** Names of products are the same whatever their capitals and spaces. */
+export function folded(name: string): string {
   return name.trim().toLowerCase().replace(/\s+/g, ' ');
 }

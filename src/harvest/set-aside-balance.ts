@@ -11,6 +11,7 @@ const BY_PLACE: readonly SetAsideReason[] = [
   'sideMargin',
   'cutFromBlock',
   'cutFromStrip',
+  'appliedOtherwise',
   'endMargin',
 ];
 

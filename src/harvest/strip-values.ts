@@ -10,6 +10,7 @@ export const SET_ASIDE_REASONS = [
   'turning',
   'cutFromBlock',
   'cutFromStrip',
+  'appliedOtherwise',
   'endMargin',
   'speed',
   'width',

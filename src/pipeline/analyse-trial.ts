@@ -1,6 +1,7 @@
 import { reportFromStrips } from '../findings/report-from-strips.ts';
 import type { ReportModel } from '../findings/report-model.ts';
 import type { LocalFrame } from '../geometry/local-projection.ts';
+import { appliedPolygonsNote } from '../harvest/applied-polygons.ts';
 import { layoutFaults } from '../harvest/layout-faults.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import { frameOfStrips } from '../trial/frame-of-strips.ts';
@@ -8,6 +9,8 @@ import { layoutMoveProblems, trialAsItLies } from '../trial/layout-as-it-lies.ts
 import type { Problem } from '../trial/problem.ts';
 import { problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { appliedOfTrial, offPlanOf } from './applied-of-trial.ts';
+import { type AppliedShown, appliedShown } from './applied-shown.ts';
 import { type FieldStrip, fieldStrips } from './field-strips.ts';
 import { type FileRole, hashedFile } from './file-hashes.ts';
 import { type FileUnderstood, type Harvested, harvestOf } from './harvest-of.ts';
@@ -34,6 +37,8 @@ export interface AnalysisRun {
   readonly report: ReportModel;
   readonly field: FieldDrawing | null;
   readonly recognitions: readonly FileUnderstood[];
+  /** What the logs of the application say; null: no log. */
+  readonly applied: AppliedShown | null;
   /** As it was analysed: with the strips of its layout file, where it had none itself, and where they lie. */
   readonly trial: TrialDocument;
 }
@@ -54,10 +59,12 @@ export async function analyseTrial(
   const problems: Problem[] = [...laidOut.problems];
   if (laidOut.ok) problems.push(...layoutProblems(trial, lying));
   const grown = harvestedPart(lying);
+  const applied = await appliedOfTrial(grown, files, control);
+  const offPlan = applied.found === null ? null : offPlanOf(applied.found);
   const harvested = await reuse(control, 'harvest', JSON.stringify(grown), () =>
-    harvestOf(grown, files, control),
+    harvestOf(grown, files, control, offPlan),
   );
-  problems.push(...harvested.problems);
+  problems.push(...appliedPolygonsNote(trial), ...applied.problems, ...harvested.problems);
   const passes = await passesOfTrial(trial, files, control);
   if (!passes.ok && !namesPasses(trial)) problems.push(...passes.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
@@ -78,7 +85,8 @@ export async function analyseTrial(
   return {
     report,
     field: drawing(trial, lying, harvested, passes.ok ? passes.value : null),
-    recognitions: harvested.understood,
+    recognitions: [...harvested.understood, ...applied.understood],
+    applied: appliedShown(lying, applied),
     trial: lying,
   };
 }
@@ -120,5 +128,6 @@ async function hashes(
 
 function roleOf({ name }: InputFile, trial: TrialDocument): FileRole | null {
   if (name === trial.layoutFile?.path) return 'layout';
+  if (trial.applicationFiles?.some(({ path }) => path === name)) return 'application';
   return trial.harvestFiles.find(({ path }) => path === name)?.kind ?? null;
 }

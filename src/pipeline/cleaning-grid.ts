@@ -1,4 +1,5 @@
 import type { MachineOfStrip } from '../findings/machine-term.ts';
+import type { OffPlan } from '../harvest/excluded-ground.ts';
 import type { HarvestPointsInput } from '../harvest/harvest-input.ts';
 import { harvestVariants, type VariedSettings } from '../harvest/harvest-variants.ts';
 import { STARTING_HARVEST_SETTINGS } from '../trial/starting-settings.ts';
@@ -45,6 +46,8 @@ export interface CleaningGrid {
 }
 
 export interface GridControl {
+  /** Stretches that are not used, since they did not get what was planned. */
+  readonly offPlan?: OffPlan | null;
   readonly onProgress?: (share: number) => void;
   readonly isCancelled?: () => boolean;
 }
@@ -84,7 +87,7 @@ export function stripsUnderCleanings(
   files: readonly HarvestPointsInput[],
   control: GridControl = {},
 ): readonly CleanedStrips[] | null {
-  const harvestUnder = harvestVariants(trial, files);
+  const harvestUnder = harvestVariants(trial, files, control.offPlan ?? null);
   if (harvestUnder === null) return null;
   const cleanings = cleaningsOf(trial, files);
   const cleaned: CleanedStrips[] = [];

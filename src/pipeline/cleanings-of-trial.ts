@@ -3,6 +3,7 @@ import { harvestPoints } from '../harvest/harvest-points.ts';
 import { trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { appliedOfTrial, offPlanOf } from './applied-of-trial.ts';
 import {
   type CleanedStrips,
   type CleaningGrid,
@@ -58,8 +59,10 @@ async function cleanedStrips(
   const points = await pointsOfTrial(trial, files, control);
   if (!points.ok) return points;
   const { isCancelled } = control;
+  const { found } = await appliedOfTrial(trial, files, control);
   return success(
     stripsUnderCleanings(trial, points.value, {
+      offPlan: found === null ? null : offPlanOf(found),
       onProgress: (share) => control.onProgress?.({ stage: 'analysing', share }),
       ...(isCancelled === undefined ? {} : { isCancelled }),
     }),

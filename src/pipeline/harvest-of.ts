@@ -1,9 +1,11 @@
 import type { LocalFrame } from '../geometry/local-projection.ts';
+import type { OffPlan } from '../harvest/excluded-ground.ts';
 import { exclusionsOverWeights } from '../harvest/exclusion-balance.ts';
 import { harvestHand } from '../harvest/harvest-hand.ts';
 import { harvestPoints, type PointHarvest } from '../harvest/harvest-points.ts';
 import type { HarvestConditions } from '../harvest/lining-up.ts';
 import { loadsOfTable } from '../harvest/loads-of-table.ts';
+import { offPlanOverWeights } from '../harvest/off-plan-balance.ts';
 import type { Assumption } from '../harvest/problem-codes.ts';
 import { type WeighedHarvest, weighStrips } from '../harvest/scale-weights.ts';
 import type { PlacedPoints, ResponseOfStrips, StripValue } from '../harvest/strip-values.ts';
@@ -47,18 +49,22 @@ export async function harvestOf(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
+  offPlan: OffPlan | null = null,
 ): Promise<Harvested> {
   if (trial.strips.length === 0) return nothing([]);
   const kinds = new Set(trial.harvestFiles.map(({ kind }) => kind));
   if (kinds.size === 0) return nothing([problem('error', 'noHarvest')]);
-  if (kinds.size > 1) return fromPointsAndScale(trial, files, control);
-  return kinds.has('points') ? fromPoints(trial, files, control) : fromHand(trial, files, control);
+  if (kinds.size > 1) return fromPointsAndScale(trial, files, control, offPlan);
+  return kinds.has('points')
+    ? fromPoints(trial, files, control, offPlan)
+    : fromHand(trial, files, control, offPlan);
 }
 
 async function fromPoints(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
+  offPlan: OffPlan | null,
 ): Promise<Harvested> {
   const crop = findCrop(trial.crop);
   const read = await readAll(trial, files, control, (file, asked) =>
@@ -67,7 +73,7 @@ async function fromPoints(
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
   const placing = (share: number) => control.onProgress?.({ stage: 'placing', share });
-  const harvest = harvestPoints(trial, read.values, placing, control.isCancelled);
+  const harvest = harvestPoints(trial, read.values, placing, control.isCancelled, offPlan);
   const asked = [
     ...headerWidthQuestion(read.values, trial.harvest.headerWidthM),
     ...volumeBesideMass(read.values, trial.harvestFiles, crop?.poundsPerBushel ?? null),
@@ -83,12 +89,13 @@ async function fromPointsAndScale(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
+  offPlan: OffPlan | null,
 ): Promise<Harvested> {
   const ofKind = (kind: HarvestFile['kind']) => ({
     ...trial,
     harvestFiles: trial.harvestFiles.filter((file) => file.kind === kind),
   });
-  const monitor = await fromPoints(ofKind('points'), files, control);
+  const monitor = await fromPoints(ofKind('points'), files, control, offPlan);
   const crop = findCrop(trial.crop);
   const tables = await readAll(ofKind('hand'), files, control, (file, asked) =>
     readHandSource(file, asked, cropWithBushel(crop, asked.kgPerBushel), 'passes'),
@@ -104,7 +111,7 @@ async function fromPointsAndScale(
     read.flatMap(({ loads }) => loads),
   );
   problems.push(...read.flatMap((table) => table.problems), ...weighed.problems);
-  problems.push(...exclusionsOverWeights(trial));
+  problems.push(...exclusionsOverWeights(trial), ...offPlanOverWeights(offPlan));
   if (!weighed.ok) return { ...nothing(problems), understood };
   const { strips, loads, levelFactor, ratioTest } = weighed.value;
   const scale = tables.values.map(({ file }): Assumption => ({ code: 'yieldsFromScale', details: { file } }));
@@ -123,6 +130,7 @@ async function fromHand(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
+  offPlan: OffPlan | null,
 ): Promise<Harvested> {
   const crop = findCrop(trial.crop);
   const read = await readAll(trial, files, control, (file, asked) =>
@@ -133,7 +141,12 @@ async function fromHand(
   const [hand, ...further] = read.values;
   if (hand === undefined || further.length > 0) return nothing([problem('error', 'severalHandFiles')]);
   const harvest = harvestHand(trial, hand);
-  const problems = [...read.problems, ...harvest.problems, ...exclusionsOverWeights(trial)];
+  const problems = [
+    ...read.problems,
+    ...harvest.problems,
+    ...exclusionsOverWeights(trial),
+    ...offPlanOverWeights(offPlan),
+  ];
   if (!harvest.ok) return { ...nothing(problems), understood: read.understood };
   return { ...nothing(problems), ...harvest.value, problems, understood: read.understood };
 }

@@ -1,5 +1,6 @@
 import { layoutMoveText } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
+import { stampedApplication } from './stamped-application.ts';
 import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
@@ -16,12 +17,13 @@ export interface LateChange {
  */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
-  const { inference, harvest, files = [], layout } = trial.stamp;
+  const { inference, harvest, files = [], layout, application = [] } = trial.stamp;
   return [
     ...changes('inference', inference, trial.inference),
     ...changes('harvest', harvest, trial.harvest),
     ...movedOfFiles(files, trial.harvestFiles),
     ...moveChange(trial.stamp.layoutMove, trial.layoutMove),
+    ...changes('layout', { application }, { application: stampedApplication(trial) }),
     ...(layout === undefined ? [] : movedOfLayout(layout, stampedLayout(trial))),
   ];
 }

@@ -5,6 +5,7 @@ import { validateTrial } from './open-trial.ts';
 import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
+import { stampedApplication } from './stamped-application.ts';
 import { stampedFiles, stampedLayout } from './stamped-parts.ts';
 import type {
   ApplicationFile,
@@ -331,7 +332,8 @@ function stampSettings(trial: TrialDocument, at: string): TrialDocument {
   if (trial.stamp !== null) return trial;
   const { inference, harvest, layoutMove } = trial;
   const files = stampedFiles(trial.harvestFiles);
-  const stamp = { at, inference, harvest, files, layout: stampedLayout(trial) };
+  const application = stampedApplication(trial);
+  const stamp = { at, inference, harvest, files, layout: stampedLayout(trial), application };
   return { ...trial, stamp: layoutMove === undefined ? stamp : { ...stamp, layoutMove } };
 }
 

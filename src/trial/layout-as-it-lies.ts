@@ -19,8 +19,20 @@ type Pin = NonNullable<LayoutMove['pinned']>;
  */
 export function trialAsItLies(trial: TrialDocument): TrialDocument {
   const { layoutMove, ...rest } = trial;
-  if (layoutMove === undefined) return withPlacesByPass(trial);
-  return withPlacesByPass({ ...rest, strips: stripsAsTheyLie(trial.strips, layoutMove) });
+  if (layoutMove === undefined) return withPlacesByPass(withOutlinesAsApplied(trial));
+  const moved = { ...rest, strips: stripsAsTheyLie(trial.strips, layoutMove) };
+  return withPlacesByPass(withOutlinesAsApplied(moved));
+}
+
+/** Where an application log has the strip's outline, that one wins over the plan's, moved or not. */
+function withOutlinesAsApplied(trial: TrialDocument): TrialDocument {
+  if (trial.strips.every(({ appliedPolygon }) => !appliedPolygon)) return trial;
+  return {
+    ...trial,
+    strips: trial.strips.map(({ appliedPolygon, ...strip }) =>
+      appliedPolygon ? { ...strip, polygon: appliedPolygon } : strip,
+    ),
+  };
 }
 
 /** What is to be said of the move beside the answer. */

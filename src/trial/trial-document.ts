@@ -226,6 +226,8 @@ export const stampSchema = v.object({
   layout: v.optional(stampedLayoutSchema),
   /** Absent: the layout lay as planned. */
   layoutMove: v.optional(layoutMoveSchema),
+  /** What was known of the application (`stamped-application.ts`); absent: nothing. */
+  application: v.optional(v.array(v.string())),
 });
 
 export const trialDocumentSchema = v.object({

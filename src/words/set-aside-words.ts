@@ -7,6 +7,7 @@ export const SET_ASIDE_WORDS: Readonly<Record<string, string>> = {
   turning: 'turning',
   cutFromBlock: 'in an area left out, cut from every strip of the block',
   cutFromStrip: 'in an area left out of this strip alone',
+  appliedOtherwise: 'on ground that did not get what was planned',
   endMargin: 'too near the end of the strip or pass',
   speed: 'speed out of limits, or changing',
   width: 'cut less than the full width',

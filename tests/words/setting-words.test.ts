@@ -7,7 +7,7 @@ describe('settings in words', () => {
     const paths = [
       ...Object.keys(inferenceSchema.entries).map((key) => `inference.${key}`),
       ...Object.keys(harvestSettingsSchema.entries).map((key) => `harvest.${key}`),
-      ...['design', 'treatment', 'block', 'row', 'column', 'covariate', 'factorLevels'].map(
+      ...['design', 'treatment', 'block', 'row', 'column', 'covariate', 'factorLevels', 'application'].map(
         (key) => `layout.${key}`,
       ),
       'layoutMove',

@@ -1,0 +1,57 @@
+import { type AsApplied, asApplied, type GivenLog } from '../harvest/as-applied.ts';
+import type { OffPlan } from '../harvest/excluded-ground.ts';
+import { readApplicationSource, recogniseApplication } from '../intake/read-application.ts';
+import { sourceNamed } from '../intake/source-file.ts';
+import { type Problem, problem } from '../trial/problem.ts';
+import type { TrialDocument } from '../trial/trial-document.ts';
+import type { FileUnderstood } from './harvest-of.ts';
+import { harvestedPart } from './harvested-part.ts';
+import type { InputFile, PipelineControl } from './input-file.ts';
+import { reuse } from './kept-work.ts';
+
+/** What the logs of the application say about the strips, and all that was met on the way there. */
+export interface AppliedOfTrial {
+  /** null: the trial names no log, none could be read, or no strip has an outline. */
+  readonly found: AsApplied | null;
+  readonly problems: readonly Problem[];
+  readonly understood: readonly FileUnderstood[];
+}
+
+/** Reads the logs that the trial names and lays them over its strips; kept for as long as trial and files stand. */
+export function appliedOfTrial(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<AppliedOfTrial> {
+  return reuse(control, 'application', JSON.stringify(harvestedPart(trial)), () => lay(trial, files));
+}
+
+/** What harvest needs of it. */
+export function offPlanOf({ offPlan, strips }: AsApplied): OffPlan {
+  return {
+    stretches: offPlan,
+    isAsked: strips.map((strip) => strip !== null && strip.coveredShare !== null),
+  };
+}
+
+async function lay(trial: TrialDocument, files: readonly InputFile[]): Promise<AppliedOfTrial> {
+  const logs: GivenLog[] = [];
+  const problems: Problem[] = [];
+  const understood: FileUnderstood[] = [];
+  for (const asked of trial.applicationFiles ?? []) {
+    const source = sourceNamed(asked.path, files);
+    if (source === null) {
+      problems.push(problem('error', 'fileMissing', { file: asked.path }, { path: asked.path }));
+      continue;
+    }
+    const read = await readApplicationSource(source, asked);
+    problems.push(...read.problems);
+    if (read.ok) logs.push({ asked, log: read.value });
+    const reading = read.ok ? null : await recogniseApplication(source, asked);
+    const recognition = read.ok ? read.value.recognition : reading?.ok ? reading.value.recognition : null;
+    understood.push({ file: asked.path, recognition, yieldHeading: null });
+  }
+  if (logs.length === 0 || trial.strips.length === 0) return { found: null, problems, understood };
+  const laid = asApplied(trial, logs);
+  return { found: laid.found, problems: [...problems, ...laid.problems], understood };
+}

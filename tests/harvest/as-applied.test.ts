@@ -1,0 +1,404 @@
+import { describe, expect, it } from 'vitest';
+import type { ApplicationInput } from '../../src/harvest/application-input.ts';
+import { appliedPolygonsNote } from '../../src/harvest/applied-polygons.ts';
+import { type AsApplied, asApplied } from '../../src/harvest/as-applied.ts';
+import { harvestPoints } from '../../src/harvest/harvest-points.ts';
+import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
+import { trialAsItLies } from '../../src/trial/layout-as-it-lies.ts';
+import type { ApplicationFile, Treatment, TrialDocument } from '../../src/trial/trial-document.ts';
+import { seededRandom } from '../simulator/seeded-random.ts';
+import {
+  AS_IT_LIES,
+  geographic,
+  NO_SCREENS,
+  type Place,
+  pointsFile,
+  trialOfStrips,
+  withSettings,
+} from './field-of-strips.ts';
+
+const STRIPS = 8;
+const WIDTH_M = 12;
+const LENGTH_M = 300;
+const ASKED: ApplicationFile = { path: 'log.csv', columns: {}, swathM: null, products: [] };
+
+/** A sprayed stretch of a strip: up its middle, a point every 2 m, as wide as the strip unless said otherwise. */
+interface Pass {
+  readonly strip: number;
+  readonly product?: string;
+  readonly fromM?: number;
+  readonly toM?: number;
+  readonly rate?: number;
+  readonly widthM?: number;
+  readonly asideM?: number;
+}
+
+function logOf(passes: readonly Pass[], place: Place = AS_IT_LIES, jitterM = 0): ApplicationInput {
+  const random = seededRandom(7);
+  const rows = passes.flatMap((pass, k) => {
+    const { strip, product = 'treatment B', fromM = 0, toM = LENGTH_M, rate = 150, asideM = 0 } = pass;
+    const count = Math.round((toM - fromM) / 2);
+    return Array.from({ length: count }, (_, t) => ({
+      at: geographic(
+        strip * WIDTH_M + 6 + asideM + random.between(-jitterM, jitterM),
+        fromM + 2 * t + random.between(-jitterM, jitterM),
+        place,
+      ),
+      time: k * 1000 + t,
+      product,
+      rate,
+      widthM: pass.widthM ?? WIDTH_M,
+    }));
+  });
+  const products = [...new Set(rows.map(({ product }) => product))];
+  return {
+    file: 'log.csv',
+    count: rows.length,
+    ground: {
+      kind: 'points',
+      longitude: Float64Array.from(rows, ({ at }) => at[0]),
+      latitude: Float64Array.from(rows, ({ at }) => at[1]),
+      widthM: Float64Array.from(rows, ({ widthM }) => widthM),
+      timeS: Float64Array.from(rows, ({ time }) => time),
+    },
+    rate: Float64Array.from(rows, ({ rate }) => rate),
+    rateUnit: 'L/ha',
+    products,
+    product: Int32Array.from(rows, ({ product }) => products.indexOf(product)),
+    applied: Uint8Array.from(rows, ({ rate }) => (rate > 0 ? 1 : 0)),
+  };
+}
+
+/** Strips 2, 4, 6, 8 are treatment B, the others the check. */
+const ALL_SPRAYED: readonly Pass[] = [1, 3, 5, 7].map((strip) => ({ strip }));
+const except = (strip: number, ...instead: readonly Pass[]) => [
+  ...ALL_SPRAYED.filter((pass) => pass.strip !== strip),
+  ...instead,
+];
+
+function trial(place: Place = AS_IT_LIES, treatments: Partial<Treatment>[] = []): TrialDocument {
+  const plain = withSettings(trialOfStrips(STRIPS, WIDTH_M, LENGTH_M, place), NO_SCREENS);
+  return { ...plain, treatments: plain.treatments.map((one, t) => ({ ...one, ...treatments[t] })) };
+}
+
+function judged(passes: readonly Pass[], of = trial(), asked = ASKED, place: Place = AS_IT_LIES) {
+  const { found, problems } = asApplied(of, [{ asked, log: logOf(passes, place) }]);
+  if (found === null) throw new Error(JSON.stringify(problems));
+  return { ...found, problems, codes: problems.map(({ code }) => code) };
+}
+
+const shares = ({ strips }: AsApplied) => strips.map((strip) => strip?.coveredShare ?? null);
+
+describe('a log laid over the strips', () => {
+  it('covers what was sprayed, asks nothing of the check, and has nothing to say', () => {
+    const found = judged(ALL_SPRAYED);
+    for (const [s, share] of shares(found).entries()) {
+      if (s % 2 === 0) expect(share).toBeNull();
+      else expect(share).toBeCloseTo(1, 6);
+    }
+    expect(found.strips[1]?.rate?.mean).toBeCloseTo(150, 9);
+    expect(found.strips[1]?.rate?.cvPercent).toBeCloseTo(0, 6);
+    expect(found.offPlan.flat()).toEqual([]);
+    expect(found.codes).toEqual([]);
+  });
+
+  it('finds a stretch that was skipped, and the share that is left is that of the ground', () => {
+    const found = judged(except(3, { strip: 3, toM: 100 }, { strip: 3, fromM: 130 }));
+    // 30 of 300 m, the swath's last step apart: the machine logged its last "on" at 98 m and stopped 2 m on.
+    expect(found.strips[3]?.coveredShare).toBeCloseTo(0.9, 4);
+    expect(found.strips[3]?.skipped).toHaveLength(1);
+    expect(found.strips[3]?.skipped[0]?.fromM).toBeCloseTo(100, 3);
+    expect(found.strips[3]?.skipped[0]?.toM).toBeCloseTo(130, 3);
+    expect(found.codes).toEqual(['stretchesSkipped']);
+  });
+
+  it('says which strip got what another was to get, and does not use it', () => {
+    const products = { treatments: ['treatment C', 'treatment B'] };
+    const three = {
+      ...trial(),
+      treatments: [
+        ...trial().treatments,
+        { ...trial().treatments[1]!, id: 'C', name: products.treatments[0]! },
+      ],
+    };
+    const strips = three.strips.map((strip, s) => (s === 5 ? { ...strip, treatment: 'C' } : strip));
+    const found = judged(ALL_SPRAYED, { ...three, strips });
+    const said = found.problems.find(({ code }) => code === 'stripGotAnother');
+    expect(said?.details).toMatchObject({
+      strip: 's6',
+      planned: 'treatment C',
+      product: 'treatment B',
+      treatments: ['treatment B'],
+    });
+    expect(found.offPlan[5]?.[0]?.toM).toBeCloseTo(LENGTH_M / 2, 3);
+    // The log holds nothing of treatment C at all, which is said too.
+    expect(found.codes).toContain('noLogOfTreatment');
+  });
+
+  it('says it when something was put on a strip that was to get nothing', () => {
+    const found = judged([...ALL_SPRAYED, { strip: 2, fromM: 200, toM: 240 }]);
+    expect(found.strips[2]?.coveredShare).toBeNull();
+    expect(found.strips[2]?.otherShare).toBeCloseTo(40 / 300, 3);
+    expect(found.codes).toContain('appliedWithoutPlan');
+    expect(found.offPlan[2]?.[0]?.fromM).toBeCloseTo(200 - 150, 3);
+  });
+
+  it('says a wholly bare strip, a double pass, a rate off plan, and a swath that reaches over', () => {
+    expect(judged(except(3)).codes).toEqual(['stripsNotCovered']);
+    expect(judged([...ALL_SPRAYED, { strip: 3, toM: 60 }]).codes).toEqual(['coveredTwice']);
+    const planned = { product: 'Test product', rate: 120, unit: 'L/ha' } as const;
+    const asked = {
+      ...ASKED,
+      products: [{ name: 'treatment B', means: 'treatments' as const, treatments: ['B'] }],
+    };
+    const off = judged(ALL_SPRAYED, trial(AS_IT_LIES, [{}, { planned }]), asked);
+    expect(off.codes).toEqual(['rateOffPlan']);
+    // 150 for 120 L/ha.
+    expect(off.problems[0]?.details.mostPercent).toBeCloseTo(25, 6);
+    const wide = judged(ALL_SPRAYED.map((pass) => ({ ...pass, widthM: 14 })));
+    // Each check between two treated strips has 1 m of 12 under either; at the edge of the trial under one.
+    expect(wide.strips[2]?.astrayShare).toBeCloseTo(2 / 12, 3);
+    expect(wide.codes).toContain('appliedWithoutPlan');
+  });
+
+  it('tells treatments that share a product apart by their rate', () => {
+    const of = trial(AS_IT_LIES, [
+      { isCheck: false, planned: { product: 'Feed', rate: 100, unit: 'L/ha' } },
+      { planned: { product: 'Feed', rate: 200, unit: 'L/ha' } },
+    ]);
+    const rates = [100, 200, 100, 100, 100, 200, 100, 205];
+    const found = judged(
+      rates.map((rate, strip) => ({ strip, rate, product: 'feed' })),
+      of,
+    );
+    expect(found.codes).toEqual(['stripGotAnotherRate']);
+    expect(found.problems[0]?.details).toMatchObject({ strip: 's4', treatments: ['treatment A'] });
+    expect(found.offPlan.map((cut) => cut.length)).toEqual([0, 0, 0, 1, 0, 0, 0, 0]);
+  });
+
+  it('asks what an unknown product means, and leaves its rows out until it is said', () => {
+    const passes = [...ALL_SPRAYED, { strip: 0, product: 'Mystery' }];
+    const found = judged(passes);
+    expect(found.codes).toEqual(['askProductMeaning']);
+    expect(found.strips[0]?.otherShare).toBeCloseTo(0, 6);
+    const said = (means: 'apart' | 'stray') =>
+      judged(passes, trial(), { ...ASKED, products: [{ name: 'Mystery', means, treatments: [] }] });
+    expect(said('apart').codes).toEqual([]);
+    expect(said('stray').codes).toEqual(['stripGotAnother']);
+  });
+
+  it('asks of a treatment that gets two products that it got both', () => {
+    const both = (name: string) => ({ name, means: 'treatments' as const, treatments: ['B'] });
+    const asked = { ...ASKED, products: [both('Early'), both('Late')] };
+    const early = ALL_SPRAYED.map((pass) => ({ ...pass, product: 'Early' }));
+    const late = except(5, { strip: 5, fromM: 60 }).map((pass) => ({ ...pass, product: 'Late' }));
+    const found = judged([...early, ...late], trial(), asked);
+    expect(found.codes).toEqual(['stretchesSkipped']);
+    expect(shares(found).map((share) => share?.toFixed(3))).toEqual([
+      ...[undefined, '1.000', undefined, '1.000', undefined, '0.800', undefined, '1.000'],
+    ]);
+    // The same product under two names, each in half of the blocks: either will do.
+    const halves = ALL_SPRAYED.map((pass, k) => ({ ...pass, product: k < 2 ? 'Early' : 'Late' }));
+    expect(judged(halves, trial(), asked).codes).toEqual([]);
+  });
+
+  it('takes a log without products for the only treatment that was to get something, and says so', () => {
+    const found = judged(ALL_SPRAYED.map((pass) => ({ ...pass, product: '' })));
+    expect(found.codes).toEqual(['productTakenFor']);
+    expect(found.strips[1]?.coveredShare).toBeCloseTo(1, 6);
+  });
+
+  it('comes to the same wherever the field lies and however it is turned', () => {
+    const passes = except(3, { strip: 3, toM: 100, asideM: 0.7 }, { strip: 3, fromM: 131, widthM: 9 });
+    const straight = judged(passes);
+    for (const degrees of [10, 90, 137, 200, 313]) {
+      const angle = (degrees * Math.PI) / 180;
+      const place: Place = (east, north) => [
+        east * Math.cos(angle) - north * Math.sin(angle) + 500,
+        east * Math.sin(angle) + north * Math.cos(angle) - 900,
+      ];
+      const around = judged(passes, trial(place), ASKED, place);
+      expect(around.codes).toEqual(straight.codes);
+      straight.strips.forEach((strip, s) => {
+        // Through degrees and back; the projection itself draws lengths out by up to 1e-8 this far from its origin.
+        expect(around.strips[s]?.coveredShare ?? -1).toBeCloseTo(strip?.coveredShare ?? -1, 6);
+        expect(around.strips[s]?.otherShare).toBeCloseTo(strip?.otherShare ?? -1, 6);
+        expect(around.strips[s]?.skippedM).toBeCloseTo(strip?.skippedM ?? -1, 3);
+      });
+    }
+  });
+
+  it('leaves no gap between the points of a receiver that jitters', () => {
+    const of = trial();
+    const passes = ALL_SPRAYED.map((pass) => ({ ...pass, fromM: -4, toM: 304 }));
+    const { found } = asApplied(of, [{ asked: ASKED, log: logOf(passes, AS_IT_LIES, 0.25) }]);
+    // Half a side margin of ground is all that the jitter may lay bare.
+    for (const s of [1, 3, 5, 7]) expect(found?.strips[s]?.coveredShare).toBeGreaterThan(0.97);
+    expect(found?.offPlan.flat()).toEqual([]);
+  });
+
+  it('comes to the same from areas as from points, and in any order of rows', () => {
+    const passes = except(3, { strip: 3, toM: 100 }, { strip: 3, fromM: 130 });
+    const points = judged(passes);
+    const areas: ApplicationInput = {
+      ...logOf(passes),
+      count: passes.length,
+      ground: {
+        kind: 'areas',
+        polygons: passes.map(({ strip, fromM = 0, toM = LENGTH_M }) => {
+          const [west, east] = [strip * WIDTH_M, (strip + 1) * WIDTH_M];
+          const ring = [
+            [west, fromM],
+            [east, fromM],
+            [east, toM],
+            [west, toM],
+            [west, fromM],
+          ].map(([x, y]) => geographic(x!, y!));
+          return { type: 'Polygon' as const, coordinates: [ring] };
+        }),
+      },
+      rate: new Float64Array(passes.length).fill(150),
+      product: new Int32Array(passes.length),
+      applied: new Uint8Array(passes.length).fill(1),
+    };
+    const drawn = asApplied(trial(), [{ asked: ASKED, log: areas }]).found;
+    for (const [s, share] of shares(points).entries()) {
+      expect(drawn?.strips[s]?.coveredShare ?? -1).toBeCloseTo(share ?? -1, 4);
+    }
+    const log = logOf(passes);
+    const order = Array.from({ length: log.count }, (_, i) => i).sort(
+      (a, b) => Math.sin(a * 7.3) - Math.sin(b * 7.3),
+    );
+    const pick = (column: Float64Array) => Float64Array.from(order, (row) => column[row]!);
+    if (log.ground.kind !== 'points') throw new Error('points expected');
+    const shuffled: ApplicationInput = {
+      ...log,
+      ground: {
+        kind: 'points',
+        longitude: pick(log.ground.longitude),
+        latitude: pick(log.ground.latitude),
+        widthM: pick(log.ground.widthM),
+        timeS: pick(log.ground.timeS!),
+      },
+      rate: pick(log.rate!),
+    };
+    const again = asApplied(trial(), [{ asked: ASKED, log: shuffled }]).found;
+    expect(again && shares(again)).toEqual(shares(points));
+  });
+
+  it('names areas whose outline crosses itself, and a log of another field', () => {
+    const bow = [
+      [0, 0],
+      [12, 300],
+      [12, 0],
+      [0, 300],
+      [0, 0],
+    ].map(([x, y]) => geographic(x!, y!));
+    const crossed = asApplied(trial(), [
+      {
+        asked: ASKED,
+        log: {
+          ...logOf([{ strip: 1 }]),
+          ground: { kind: 'areas', polygons: [{ type: 'Polygon', coordinates: [bow] }] },
+          count: 1,
+          product: new Int32Array(1),
+          applied: Uint8Array.of(1),
+          rate: null,
+          rateUnit: null,
+        },
+      },
+    ]);
+    expect(crossed.problems.map(({ code }) => code)).toContain('areasCrossThemselves');
+    const far: Place = (east, north) => [east + 5000, north];
+    const away = asApplied(trial(), [{ asked: ASKED, log: logOf(ALL_SPRAYED, far) }]);
+    const said = away.problems.find(({ code }) => code === 'logOnNoStrip');
+    expect(Number(said?.details.distanceKm)).toBeGreaterThan(4.5);
+  });
+});
+
+describe('what is not covered is not used', () => {
+  /** Yields are the same everywhere but in the skipped stretch, so that the strip's value shows whether it was used. */
+  const points = pointsFile(
+    Array.from({ length: STRIPS * 150 }, (_, k) => {
+      const [strip, t] = [Math.floor(k / 150), k % 150];
+      const isSkipped = strip === 3 && t >= 50 && t < 65;
+      return {
+        eastM: strip * WIDTH_M + 6,
+        northM: 1 + 2 * t,
+        timeS: strip * 1000 + t,
+        distanceM: 2,
+        widthM: 9,
+        yieldKgPerHa: isSkipped ? 3000 : 6000,
+      };
+    }),
+  );
+  const skipping = judged(except(3, { strip: 3, toM: 100 }, { strip: 3, fromM: 130 }));
+  const offPlan = {
+    stretches: skipping.offPlan,
+    isAsked: skipping.strips.map((strip) => strip?.coveredShare != null),
+  };
+  const harvested = (used: typeof offPlan | null, of = trial()) => {
+    const outcome = harvestPoints(of, [points], undefined, undefined, used);
+    if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+    return { ...outcome.value, codes: outcome.problems.map(({ code }) => code) };
+  };
+
+  it('its points are set aside by a reason of their own, and the strip stands on what is left', () => {
+    const [before, after] = [harvested(null), harvested(offPlan)];
+    const strip = after.strips[3]!;
+    // Footprints of 2 m that reach into 100 to 130 m: points at 101 to 131 m, 16 of them.
+    expect(strip.pointsSetAside.appliedOtherwise).toBe(16);
+    expect(strip.values.yield).toBeCloseTo(6000, 9);
+    expect(before.strips[3]?.values.yield).toBeLessThan(5800);
+    expect(strip.harvestedAreaM2).toBeCloseTo((before.strips[3]?.harvestedAreaM2 ?? 0) - 16 * 18, 6);
+    expect(strip.pointsRead).toBe(before.strips[3]?.pointsRead);
+    after.strips.forEach((other, s) => {
+      if (s !== 3) expect(other).toEqual(before.strips[s]);
+    });
+  });
+
+  it('and every cleaning of the grid leaves them out too', () => {
+    const of = trial();
+    const own = harvestVariants(of, [points], offPlan)?.(of.harvest);
+    expect(own).toEqual(harvested(offPlan).strips.map(({ values }) => values.yield));
+  });
+
+  it('is tested for balance among treatments of which coverage is asked', () => {
+    // Two treatments are sprayed; all strips of B lose a third, those of A nothing.
+    const of = { ...trial(), treatments: trial().treatments.map((one) => ({ ...one, isCheck: false })) };
+    const passes = Array.from({ length: STRIPS }, (_, strip) => ({
+      strip,
+      product: strip % 2 === 0 ? 'treatment A' : 'treatment B',
+      toM: strip % 2 === 0 ? LENGTH_M : 200,
+    }));
+    const found = judged(passes, of);
+    const uneven = { stretches: found.offPlan, isAsked: found.strips.map(() => true) };
+    expect(harvested(uneven, of).codes).toContain('offPlanByTreatment');
+    // With a check that was to get nothing there is no second treatment to compare with.
+    const checked = { ...uneven, isAsked: found.strips.map((_, s) => s % 2 === 1) };
+    expect(harvested(checked, of).codes).not.toContain('offPlanByTreatment');
+  });
+});
+
+describe('outlines as applied', () => {
+  it('win over those of the plan, and their distance is said', () => {
+    const planned = trial();
+    const moved = trial((east, north) => [east + 3, north + 4]);
+    const strips = planned.strips.map((strip, s) => {
+      const appliedPolygon = moved.strips[s]?.polygon ?? null;
+      return s === 1 ? { ...strip, appliedPolygon } : strip;
+    });
+    const [note] = appliedPolygonsNote({ ...planned, strips });
+    // A shift of 3 m east and 4 m north is one of 5 m.
+    expect(note?.details.mostM).toBeCloseTo(5, 4);
+    const shifted = judged(
+      [{ strip: 1, asideM: 3, fromM: 4, toM: 304 }],
+      trialAsItLies({ ...planned, strips }),
+    );
+    expect(shifted.strips[1]?.coveredShare).toBeCloseTo(1, 4);
+    expect(
+      judged([{ strip: 1, asideM: 3, fromM: 4, toM: 304 }], planned).strips[1]?.coveredShare,
+    ).toBeLessThan(0.8);
+    expect(appliedPolygonsNote(planned)).toEqual([]);
+  });
+});
