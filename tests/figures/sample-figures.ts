@@ -3,6 +3,7 @@ import { detectableCurve } from '../../src/figures/detectable-curve.ts';
 import { differencesAgainstBreakEven } from '../../src/figures/differences-against-break-even.ts';
 import { fieldMap } from '../../src/figures/field-map.ts';
 import { lagCurve } from '../../src/figures/lag-curve.ts';
+import { type PassToDraw, passMap } from '../../src/figures/pass-map.ts';
 import type { StripOnField } from '../../src/figures/strip-on-field.ts';
 import { stripsInFieldOrder } from '../../src/figures/strips-in-field-order.ts';
 import { treatmentsOf } from '../../src/figures/treatment-marks.ts';
@@ -109,6 +110,25 @@ export function fieldOf(report: ReportModel): readonly StripOnField[] {
   });
 }
 
+/** Each strip one pass, and border passes on both sides; driven up and down. */
+export function passesOf(strips: readonly StripOnField[]): readonly PassToDraw[] {
+  return [null, ...strips, null].map((strip, k) => {
+    const [west, from, to] = k % 2 === 0 ? [k * 9, 0, 300] : [k * 9 + 9, 300, 0];
+    const east = k % 2 === 0 ? west + 9 : west - 9;
+    return {
+      number: k + 1,
+      ring: [
+        [west, from],
+        [west, to],
+        [east, to],
+        [east, from],
+      ],
+      strip: strip?.id ?? null,
+      treatment: strip?.treatment ?? null,
+    };
+  });
+}
+
 export function figuresOf(choice: SampleChoice, widthPx: number): Readonly<Record<string, string>> {
   const report = sampleReport(choice);
   const strips = fieldOf(report);
@@ -126,6 +146,21 @@ export function figuresOf(choice: SampleChoice, widthPx: number): Readonly<Recor
     'detectable curve, enough': detectableCurve(SAMPLE_PLANS.enough, { widthPx }),
     ...lagFigures(widthPx),
     cleanings: cleaningPicture(SAMPLE_CLEANINGS, 't/ha', { widthPx }),
+    passes: passMap(
+      { passes: passesOf(strips), treatments: treatmentsOf(report), from: 'west' },
+      { widthPx },
+    ),
+    'passes, turned': passMap(
+      {
+        passes: passesOf(strips).map((pass) => ({
+          ...pass,
+          ring: pass.ring.map(([e, n]) => [n, -e] as const),
+        })),
+        treatments: treatmentsOf(report),
+        from: 'south',
+      },
+      { widthPx },
+    ),
     means: treatmentMeans(report, 'yield', { widthPx }),
     map: fieldMap(
       { strips, treatments: treatmentsOf(report), unitSystem: 'us', points: { eastM, northM, kept } },

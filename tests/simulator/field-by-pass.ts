@@ -7,7 +7,7 @@ import { simulateField } from './simulated-field.ts';
  * A field that was never mapped: eight strips as wide as the header between two border passes, two treatments in four
  * blocks, 600 kg/ha apart, and the yield monitor's file as text. Passes 2 to 9 from the west are the strips 1 to 8.
  */
-export const TREATED = [1, 3, 4, 7] as const;
+export const TREATED = [1, 4, 5, 8] as const;
 const STRIPS = 8;
 const HEADER_M = 9;
 

@@ -16,6 +16,7 @@ import './cleanings-section.ts';
 import { countsSection } from './counts-section.ts';
 import { harvestFileSection } from './harvest-file-section.ts';
 import './lag-section.ts';
+import './passes-section.ts';
 import { scaleSection } from './scale-section.ts';
 
 /** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
@@ -37,7 +38,9 @@ export class HarvestStage extends SignalElement {
           : nothing
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
-      ${harvestProblems(current, state.last)} ${fieldSection(state.last)}
+      ${harvestProblems(current, state.last)}
+      ${state.last?.field?.passes == null ? nothing : html`<sv-passes .passes=${state.last.field.passes}></sv-passes>`}
+      ${fieldSection(state.last)}
       ${state.last === null ? nothing : countsSection(state.last.report.strips, spreadSection(state.last))}
       ${scaleSection(state.last?.report.weighed ?? null)}
       ${current.harvestFiles.map((file) =>

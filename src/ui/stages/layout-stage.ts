@@ -13,6 +13,7 @@ import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { layoutFileSection } from './layout-file-section.ts';
 import './layout-move-section.ts';
+import './strip-list-section.ts';
 
 /** The strips as they lie, and what each of them is. */
 export class LayoutStage extends SignalElement {
@@ -36,9 +37,11 @@ export class LayoutStage extends SignalElement {
               <sv-figure file="field-map.svg" .draw=${(widthPx: number) => mapOf(field, current, widthPx)}></sv-figure>
             </section>`
       }
-      ${field === null || field.strips.length === 0 ? nothing : html`<sv-layout-move .field=${field}></sv-layout-move>`}
+      ${field === null || field.strips.length === 0 || field.passes !== null ? nothing : html`<sv-layout-move .field=${field}></sv-layout-move>`}
       ${current.layoutFile === null ? nothing : layoutFileSection(current, current.layoutFile, layoutRead.value)}
-      ${current.strips.length === 0 ? nothing : stripsSection(current)} ${sprayingCautionsPanel()}
+      ${current.strips.length === 0 ? nothing : stripsSection(current)}
+      ${current.strips.length === 0 && current.layoutFile !== null ? nothing : html`<sv-strip-list></sv-strip-list>`}
+      ${sprayingCautionsPanel()}
     `;
   }
 }
@@ -126,7 +129,7 @@ function stripRow(strip: Strip, current: TrialDocument): TemplateResult {
         })}
       </td>
       <td data-label="Place" class="short">
-        <sv-number label="Place of strip ${id}" hiddenLabel blank="not known" .value=${strip.place}
+        <sv-number label="Place of strip ${id}" hiddenLabel blank=${(strip.passes?.length ?? 0) > 0 ? 'by passes' : 'not known'} .value=${strip.place}
           .take=${(place: number | null) => change({ place })}></sv-number>
       </td>
       <td><button type="button" class="plain" aria-label="Remove strip ${id}" @click=${() => dispatch({ name: 'removeStrip', id })}>Remove</button></td>

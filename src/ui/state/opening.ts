@@ -214,6 +214,27 @@ export async function rereadLayout(properties: LayoutFile['properties']): Promis
   dispatch({ name: 'takeLayout', layout: { file, treatments, blocks, strips } });
 }
 
+/** Takes strips typed or pasted as a list in place of those that there are; what stopped it, or nothing. */
+export async function takeStripList(text: string): Promise<readonly Problem[]> {
+  const current = trial.peek();
+  if (current === null) return [];
+  const path = 'the list';
+  const layoutFile = { path, properties: { strip: null, treatment: null, block: null } };
+  const bytes = new TextEncoder().encode(text);
+  const outcome = await background.layOut({ ...current, strips: [], layoutFile }, [{ name: path, bytes }]);
+  if (outcome === 'cancelled') return [];
+  if (!outcome.ok) return outcome.problems;
+  const { treatments, blocks, strips } = outcome.value;
+  const numbering = current.passNumbering ?? null;
+  const passesOfStrips = Object.fromEntries(strips.map(({ id, passes }) => [id, passes ?? []]));
+  dispatch(
+    { name: 'takeLayout', layout: { file: null, treatments, blocks, strips } },
+    ...(numbering === null ? [] : [{ name: 'assignPasses', passesOfStrips, numbering } as const]),
+  );
+  announcement.value = 'The strips were taken.';
+  return outcome.problems.filter(({ severity }) => severity !== 'note');
+}
+
 export function startEmptyTrial(): void {
   beginTrial(newTrial('Untitled trial'), []);
 }

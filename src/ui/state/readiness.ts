@@ -52,6 +52,9 @@ function harvestReadiness(
   if (absent.length > 0) return missing(`${counted(absent.length, 'file')} to add again`);
   const questions = run?.recognitions.flatMap(({ recognition }) => recognition?.questions ?? []).length ?? 0;
   if (questions > 0) return look(`${counted(questions, 'question')} to answer`);
+  const isByPass = run !== null && run.field !== null && run.field.passes !== null;
+  if (isByPass && trial.strips.every(({ passes }) => (passes?.length ?? 0) === 0))
+    return look('passes to assign');
   return ready(counted(trial.harvestFiles.length, 'file'));
 }
 
