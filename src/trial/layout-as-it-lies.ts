@@ -3,6 +3,7 @@ import { type LocalPosition, localProjection } from '../geometry/local-projectio
 import { type OrientedStrip, orientedStrip } from '../geometry/oriented-strip.ts';
 import { commonAcross, placesAcross } from '../geometry/place-across.ts';
 import { movedPosition, type PlaneMove } from '../geometry/plane-move.ts';
+import { type DisplayUnit, lengthUnit } from './display-units.ts';
 import { frameOfStrips } from './frame-of-strips.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
 import { withPlacesByPass } from './places-by-pass.ts';
@@ -45,10 +46,13 @@ export function layoutMoveProblems({ strips, layoutMove }: TrialDocument): reado
 }
 
 /** "3.2 m east, 1 m south, turned 0.4 degrees clockwise, mirrored, renumbered". */
-export function layoutMoveText({ eastM, northM, turnDegrees, mirrored, renumbered }: LayoutMove): string {
+export function layoutMoveText(
+  { eastM, northM, turnDegrees, mirrored, renumbered }: LayoutMove,
+  { label, perSi }: DisplayUnit = lengthUnit('metric'),
+): string {
   const parts = [
-    eastM === 0 ? null : `${shown(eastM)} m ${eastM > 0 ? 'east' : 'west'}`,
-    northM === 0 ? null : `${shown(northM)} m ${northM > 0 ? 'north' : 'south'}`,
+    eastM === 0 ? null : `${shown(eastM * perSi)} ${label} ${eastM > 0 ? 'east' : 'west'}`,
+    northM === 0 ? null : `${shown(northM * perSi)} ${label} ${northM > 0 ? 'north' : 'south'}`,
     turnDegrees === 0
       ? null
       : `turned ${shown(turnDegrees)} degrees ${turnDegrees > 0 ? 'clockwise' : 'anticlockwise'}`,

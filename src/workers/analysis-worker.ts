@@ -5,6 +5,7 @@ import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
 import { lagOfTrial } from '../pipeline/lag-of-trial.ts';
+import { layoutMoveOfTrial } from '../pipeline/layout-move-of-trial.ts';
 import { layoutReading } from '../pipeline/layout-reading.ts';
 import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
@@ -54,6 +55,11 @@ const jobs = {
   /** By how many seconds the signal of each point file held is late. */
   estimateLag(trial: TrialDocument, onProgress: (progress: Progress) => void) {
     return lagOfTrial(trial, held, { onProgress, kept });
+  },
+
+  /** Where the layout should lie by the passes of the point files held. */
+  layoutMove(trial: TrialDocument, onProgress: (progress: Progress) => void) {
+    return layoutMoveOfTrial(trial, held, { onProgress, kept });
   },
 
   /** Does the cleaning decide? Of the files held. */

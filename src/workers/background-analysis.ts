@@ -1,5 +1,6 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import type { LagEstimate } from '../harvest/estimate-lag.ts';
+import type { LayoutMoveAnswer } from '../harvest/propose-layout-move.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
 import type { CleaningGrid } from '../pipeline/cleaning-grid.ts';
@@ -57,6 +58,17 @@ export class BackgroundAnalysis {
     return this.#run(async (bench, isCurrent) => {
       await holdFiles(bench, files);
       return bench.jobs.estimateLag(trial, whileCurrent(isCurrent, onProgress));
+    });
+  }
+
+  async layoutMove(
+    trial: TrialDocument,
+    files: readonly InputFile[],
+    onProgress: (progress: Progress) => void,
+  ): Promise<Outcome<LayoutMoveAnswer> | 'cancelled'> {
+    return this.#run(async (bench, isCurrent) => {
+      await holdFiles(bench, files);
+      return bench.jobs.layoutMove(trial, whileCurrent(isCurrent, onProgress));
     });
   }
 

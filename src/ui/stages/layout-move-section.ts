@@ -1,13 +1,18 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
 import { live } from 'lit/directives/live.js';
+import type { LayoutMoveAnswer } from '../../harvest/propose-layout-move.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
+import { lengthUnit } from '../../trial/display-units.ts';
 import { layoutMoveText } from '../../trial/layout-as-it-lies.ts';
 import type { LayoutMove } from '../../trial/layout-move-schema.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import '../field/field-and-points.ts';
+import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/number-field.ts';
+import { forgetProposalWithLayout, layoutProposal } from '../state/layout-proposal.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { proposalSentences } from './layout-move-sentences.ts';
 
 const AS_PLANNED: LayoutMove = {
   eastM: 0,
@@ -23,6 +28,13 @@ const NUMBERS = [
   { key: 'northM', label: 'North', quantity: 'length', hint: 'Minus is south.' },
   { key: 'turnDegrees', label: 'Turned, degrees', quantity: 'plain', hint: 'Clockwise, about the middle.' },
 ] as const;
+
+const WORDS = {
+  ask: 'Propose a move',
+  askAgain: null,
+  running: (stage: string | null) => (stage === 'reading' ? 'Reading the files' : 'Looking at the passes'),
+  failed: 'The passes could not be looked at, through a fault of the program.',
+};
 
 const SWITCHES = [
   { key: 'mirrored', label: 'Mirrored: the plan was put down the wrong way round, side for side' },
@@ -45,6 +57,10 @@ export class LayoutMoveSection extends SignalElement {
     this.isOpen = false;
   }
 
+  protected override whileShown(): () => void {
+    return forgetProposalWithLayout();
+  }
+
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null || this.field === null) return nothing;
@@ -52,7 +68,7 @@ export class LayoutMoveSection extends SignalElement {
     return html`
       <section aria-labelledby="move-heading">
         <h2 id="move-heading">Where the strips lie</h2>
-        <p>${whereSays(move)}</p>
+        <p>${whereSays(move, current)}</p>
         <details ?open=${this.isOpen} @toggle=${this.#toggled}>
           <summary>Move the layout</summary>
           ${this.isOpen ? this.#ways(current, this.field, move ?? AS_PLANNED) : nothing}
@@ -68,6 +84,7 @@ export class LayoutMoveSection extends SignalElement {
         what was moved is said in the report.${current.stamp === null ? '' : ' The harvest has been seen, so this counts as changed afterwards.'}
       </p>
       ${field.points === null ? nothing : html`<sv-field-and-points .field=${field}></sv-field-and-points>`}
+      ${current.harvestFiles.some(({ kind }) => kind === 'points') ? fromPasses(current) : nothing}
       <fieldset>
         <legend>By hand</legend>
         <div class="field-grid">
@@ -110,14 +127,39 @@ export class LayoutMoveSection extends SignalElement {
   };
 }
 
+function fromPasses(current: TrialDocument): TemplateResult {
+  return html`
+    <fieldset>
+      <legend>From where the passes lie</legend>
+      <p>
+        Header and passes go with the strips they were driven for. The shift and turn under which most passes lie whole in
+        one strip are proposed; no yield is looked at.
+      </p>
+      ${askedJobPanel(layoutProposal, WORDS, (answer) => proposed(answer, current))}
+    </fieldset>
+  `;
+}
+
+function proposed(answer: LayoutMoveAnswer, current: TrialDocument): TemplateResult {
+  const sentences = proposalSentences(answer, lengthUnit(current.unitSystem));
+  return html`
+    ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
+    ${
+      answer.kind === 'move'
+        ? html`<p class="actions"><button type="button" class="main" @click=${() => dispatch({ name: 'moveLayout', move: answer.move })}>Move the layout so</button></p>`
+        : nothing
+    }
+  `;
+}
+
 function moveBy(move: LayoutMove, changes: Partial<LayoutMove>): boolean {
   return dispatch({ name: 'moveLayout', move: { ...move, ...changes, how: 'byHand' } });
 }
 
-function whereSays(move: LayoutMove | null): string {
+function whereSays(move: LayoutMove | null, { unitSystem }: TrialDocument): string {
   if (move === null) return 'Where they were planned.';
   const how = move.how === 'proposed' ? 'As proposed from the passes' : 'By hand';
-  return `${how}, against the plan: ${layoutMoveText(move)}.`;
+  return `${how}, against the plan: ${layoutMoveText(move, lengthUnit(unitSystem))}.`;
 }
 
 customElements.define('sv-layout-move', LayoutMoveSection);
