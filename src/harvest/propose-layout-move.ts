@@ -7,6 +7,7 @@ import { pinOf, trialAsItLies } from '../trial/layout-as-it-lies.ts';
 import type { LayoutMove } from '../trial/layout-move-schema.ts';
 import { failure, type Outcome, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { cuttingIn, saysHeader } from './cutting.ts';
 import { fieldPasses } from './field-passes.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import {
@@ -34,7 +35,13 @@ export interface LayoutFit {
 }
 
 /** Why a move cannot be told from the passes. */
-export type MoveUnknown = 'noHeaderWidth' | 'tooFewPasses' | 'passesRunAcross' | 'outOfReach' | 'noClearBest';
+export type MoveUnknown =
+  | 'allAsApplied'
+  | 'noHeaderWidth'
+  | 'tooFewPasses'
+  | 'passesRunAcross'
+  | 'outOfReach'
+  | 'noClearBest';
 
 export interface ProposedMove {
   /** What the document would hold: the move that stands there already, and this one after it. */
@@ -106,6 +113,7 @@ export function proposeLayoutMove(
   if (ground === null) return failure(problem('error', 'noStripPolygons'));
   if (files.length === 0) return failure(problem('error', 'noHarvestFile'));
   const { axes, strips } = ground;
+  if (strips.length === 0) return unknown('allAsApplied', 0);
   const placed = files.map((file) => placeFile(file, ground.projection, () => -1));
   const headers = placed.map((file) => headerOfFile(file, trial.harvest.headerWidthM));
   const known = headers.filter((header) => header !== null);
@@ -115,7 +123,8 @@ export function proposeLayoutMove(
     eastM,
     northM,
     run: interval.run,
-    headerDown: input.headerDown,
+    // Where the header is not recorded all counts, since yields shall have no say.
+    cutting: saysHeader(input) ? cuttingIn(input) : new Uint8Array(input.count).fill(1),
   }));
   const driven = [...(fieldPasses(tracks)?.passes ?? [])].sort(
     (a, b) => a.fileIndex - b.fileIndex || a.spans[0]!.first - b.spans[0]!.first,
@@ -127,7 +136,7 @@ export function proposeLayoutMove(
 
   const first = bestAcross(lines, strips, axes, { turnDegrees, alongM: 0 });
   if (typeof first === 'string') return unknown(first, lines.length);
-  const ends = tracks.every(({ headerDown }) => showsEnds(headerDown))
+  const ends = placed.every(({ input }) => saysHeader(input))
     ? shiftAlong(
         passLines(driven, placed, known, turnedAxes(axes, turnDegrees)),
         strips,
@@ -164,17 +173,19 @@ function unknown(why: MoveUnknown, passes: number, degrees = 0): Outcome<LayoutM
   return success({ kind: 'cannotTell', why, passes, degrees });
 }
 
-/** Strips where they lie now, in the plane about the middle of the plan, which moves are told in. */
+/**
+ * Strips where they lie now, in the plane about the middle of the plan, which moves are told in. Outlines as applied
+ * lie where they were sprayed and are not moved.
+ */
 function layoutGround(trial: TrialDocument) {
   const pin = trial.layoutMove?.pinned ?? pinOf(trial.strips);
   if (pin === null) return null;
   const projection = localProjection({ originLongitude: pin.longitude, originLatitude: pin.latitude });
-  const lying = trialAsItLies(trial).strips.flatMap(({ polygon }) => {
-    if (polygon === null) return [];
+  const lying = trialAsItLies(trial).strips.flatMap(({ polygon }, index) => {
+    if (polygon === null || trial.strips[index]?.appliedPolygon) return [];
     const local = toLocalPolygon(polygon, projection);
     return [{ oriented: orientedStrip(local), centroid: polygonCentroid(local) }];
   });
-  if (lying.length === 0) return null;
   const [acrossEast, acrossNorth] = commonAcross(lying.map(({ oriented }) => oriented));
   const axes: LayoutAxes = {
     centre: [trial.layoutMove?.eastM ?? 0, trial.layoutMove?.northM ?? 0],
@@ -315,11 +326,6 @@ function apartFrom(plateaus: readonly (readonly [number, number])[]): readonly (
 function reliefOf(shares: Float64Array, at: number, within: number): number {
   const near = shares.subarray(Math.max(0, at - within), at + within + 1);
   return shares[at]! - near.reduce((least, share) => Math.min(least, share), Number.POSITIVE_INFINITY);
-}
-
-/** Ends are where the header went down and up, so the file must tell both. */
-function showsEnds(headerDown: Uint8Array | null): boolean {
-  return headerDown?.includes(0) === true && headerDown.includes(1);
 }
 
 /** Lines here are in the turned axes. 0: below what ends can tell. */

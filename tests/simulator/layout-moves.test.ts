@@ -121,6 +121,11 @@ describe('a move of the layout proposed from passes without noise', () => {
     expect(proposed(LYING, rows([6, 18], 12))).toMatchObject({ why: 'tooFewPasses', passes: 2 });
     const across = trialOfStrips(6, 12, 300, (east, north) => [150 - north, east]);
     expect(proposed(across, rows(MIDDLES, 12))).toMatchObject({ why: 'passesRunAcross' });
+    const sprayed = {
+      ...LYING,
+      strips: LYING.strips.map((one) => ({ ...one, appliedPolygon: one.polygon })),
+    };
+    expect(proposed(sprayed, rows(MIDDLES, 12))).toMatchObject({ why: 'allAsApplied' });
     const elsewhere = plannedOff(LYING, { eastM: 500, northM: 0, turnDegrees: 0 });
     expect(proposed(elsewhere, rows(MIDDLES, 12))).toMatchObject({ why: 'outOfReach' });
   });

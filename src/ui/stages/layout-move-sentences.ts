@@ -4,6 +4,7 @@ import { layoutMoveText } from '../../trial/layout-as-it-lies.ts';
 import { fixed, percentOf } from '../../words/number-formats.ts';
 
 const WHY_UNKNOWN: Readonly<Record<MoveUnknown, string>> = {
+  allAsApplied: 'outlines as applied lie where they were sprayed, and are not moved',
   noHeaderWidth:
     'the files record no width of the header. Give it on the Harvest page, among the margins, limits and screens',
   tooFewPasses: 'there are too few passes along the field',
