@@ -2,6 +2,7 @@ import { type ExtentAlong, extentAlong } from '../geometry/extent-along.ts';
 import { toLocalPolygon } from '../geometry/local-polygon.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
 import { alongM, type OrientedStrip } from '../geometry/oriented-strip.ts';
+import { polygonCrossesItself } from '../geometry/self-crossing.ts';
 import type { ExclusionArea } from '../trial/exclusion-area.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -56,6 +57,13 @@ export function excludedGround(
     }
   }
   return { fromBlock, fromStrip, offPlan: offPlan?.stretches ?? trial.strips.map(() => []), problems };
+}
+
+/** Areas whose outline crosses itself: nobody can say what they cut, so nothing is harvested until they are gone. */
+export function crossingAreas({ harvest }: Pick<TrialDocument, 'harvest'>): Problem[] {
+  return (harvest.exclusions ?? [])
+    .filter(({ polygon }) => polygonCrossesItself(polygon))
+    .map(({ id }) => problem('error', 'exclusionCrossesItself', {}, { area: id }));
 }
 
 function stretchesOf(

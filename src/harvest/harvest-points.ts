@@ -2,7 +2,7 @@ import type { LocalFrame } from '../geometry/local-projection.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
-import { type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
+import { crossingAreas, type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
 import { harvestGround } from './harvest-ground.ts';
@@ -54,7 +54,7 @@ export interface PointHarvest {
  *
  * `onProgress` gets a share from 0 to 1; `isCancelled` is asked between steps and ends the work with the problem
  * `harvestCancelled`. Refuses as `harvestGround` does, and with `pointsFarFromStrips`, `noYieldInFile`,
- * `groundUnknown`.
+ * `groundUnknown`, `exclusionCrossesItself`.
  */
 export function harvestPoints(
   trial: TrialDocument,
@@ -65,6 +65,8 @@ export function harvestPoints(
 ): Outcome<PointHarvest> {
   const known = harvestGround(trial, files);
   if (!known.ok) return known;
+  const crossing = crossingAreas(trial);
+  if (crossing.length > 0) return failure(...crossing);
   const { frame, grounds, isDrawn } = known.value;
 
   const placed: PlacedFile[] = [];

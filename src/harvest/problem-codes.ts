@@ -63,6 +63,8 @@ export const HARVEST_PROBLEM_CODES = {
   noPassFits: ['strips', 'count', 'insidePercent', 'neighbourPercent'],
   /** warning. Screens took more points from some treatments than from others, by the trial's own design; shares of strips. */
   setAsideByTreatment: ['p', 'gapPercent'],
+  /** error. The outline of an area drawn by hand crosses itself. */
+  exclusionCrossesItself: ['area'],
   /** warning. An area drawn by hand lies over no strip (or not over the one that it is for) and cuts nothing. */
   exclusionOnNoStrip: ['area'],
   /** warning. Areas for single strips took more ground from some treatments than from others, by the trial's own design; p is null where it cannot be had. */

@@ -1,3 +1,4 @@
+import { polygonCrossesItself } from '../geometry/self-crossing.ts';
 import type { ExclusionArea } from './exclusion-area.ts';
 import { pinnedLayout, renumberedStrips } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
@@ -155,7 +156,9 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
     case 'changeHarvestSettings':
       return { ...trial, harvest: { ...trial.harvest, ...command.changes } };
     case 'addExclusion':
-      return withExclusions(trial, [...exclusionsOf(trial), command.area]);
+      return polygonCrossesItself(command.area.polygon)
+        ? { problemCode: 'exclusionCrossesItself', details: { area: command.area.id } }
+        : withExclusions(trial, [...exclusionsOf(trial), command.area]);
     case 'changeExclusion':
       return withExclusions(trial, changeById(exclusionsOf(trial), command.id, command.changes));
     case 'removeExclusion':

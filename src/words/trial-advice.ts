@@ -24,6 +24,10 @@ export const TRIAL_ADVICE: AdviceByCode = {
     whatToDo:
       'Check the spelling of the path; entries of a list are named by their id or their number from 0.',
   },
+  exclusionCrossesItself: {
+    message: 'The outline of area {area} crosses itself, so that what lies inside it cannot be told.',
+    whatToDo: 'Take the area out and draw it anew, corner by corner around the ground.',
+  },
   layoutMoved: {
     message: 'The strips were not taken as planned: {move}{isProposed}.',
     whatToDo: 'See on the Layout page whether they lie where they were sprayed.',

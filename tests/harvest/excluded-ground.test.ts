@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { harvestPoints, type PointHarvest } from '../../src/harvest/harvest-points.ts';
 import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
 import { SET_ASIDE_REASONS } from '../../src/harvest/strip-values.ts';
+import { applyCommand } from '../../src/trial/commands.ts';
 import type { ExclusionArea } from '../../src/trial/exclusion-area.ts';
 import type { TrialDocument } from '../../src/trial/trial-document.ts';
 import {
@@ -82,6 +83,19 @@ describe('an area left out', () => {
   it('cuts the stretch that it covers from every strip of the block, and from no other', () => {
     // By hand: footprints reach from 2t - 1 to 2t + 1; those with 2t + 1 > 50 and 2t - 1 < 70 are t = 25 ... 35.
     expect(cut(harvested(trialWith([area(HOLE)])), 'cutFromBlock')).toEqual([0, 0, 11, 11, 0, 0, 0, 0]);
+  });
+
+  it('whose outline crosses itself stops the harvest, and is taken by no command', () => {
+    const [southWest, southEast, northEast, northWest] = HOLE;
+    const bowTie = area([southWest, northEast, southEast, northWest]);
+    const outcome = harvestPoints(trialWith([bowTie]), [pointsFile(rows())]);
+    expect(outcome.ok).toBe(false);
+    expect(outcome.problems.map(({ code, details }) => [code, details.area])).toEqual([
+      ['exclusionCrossesItself', 'a1'],
+    ]);
+    const edited = applyCommand(trialWith([]), { name: 'addExclusion', area: bowTie });
+    expect(edited.ok || edited.problems[0]?.code).toBe('exclusionCrossesItself');
+    expect(applyCommand(trialWith([]), { name: 'addExclusion', area: area(HOLE) }).ok).toBe(true);
   });
 
   it('gives each strip the value that it has without the points of that stretch', () => {

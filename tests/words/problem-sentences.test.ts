@@ -21,6 +21,7 @@ const TRIAL_CODES: Readonly<Record<string, readonly string[]>> = {
   trialTooNew: ['version', 'newestKnown'],
   trialDamaged: ['path', 'reason', 'faults'],
   noSuchField: ['path'],
+  exclusionCrossesItself: ['area'],
   layoutMoved: ['move', 'isProposed'],
   renumberingImpossible: [],
   renumberingSettled: [],

@@ -2,6 +2,7 @@ import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'l
 import { localPolygon } from '../../geometry/local-polygon.ts';
 import { type LocalPosition, localProjection } from '../../geometry/local-projection.ts';
 import { orientedStrip } from '../../geometry/oriented-strip.ts';
+import { ringCrossesItself } from '../../geometry/self-crossing.ts';
 import { stretchOfStrip } from '../../geometry/stretch-of-strip.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
 import type { ExclusionArea, ExclusionReason } from '../../trial/exclusion-area.ts';
@@ -14,6 +15,8 @@ import { analysis } from '../state/analysis.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+
+const FEWEST_CORNERS = 3;
 
 /** Ground left out by hand: drawn on the field, or given as a stretch of a strip; each area is one step to undo. */
 export class AreasSection extends SignalElement {
@@ -51,10 +54,29 @@ export class AreasSection extends SignalElement {
     this.fault = '';
   }
 
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    drawnCorners.value = null;
+  protected override whileShown(): () => void {
+    addEventListener('keydown', this.#key);
+    return () => {
+      removeEventListener('keydown', this.#key);
+      drawnCorners.value = null;
+    };
   }
+
+  /** While drawing: Enter leaves the area out, Escape stops; controls keep their own keys. */
+  readonly #key = (event: KeyboardEvent): void => {
+    const corners = drawnCorners.value;
+    const isOnControl =
+      event.target instanceof Element && event.target.matches('input, select, button, summary, a');
+    if (corners === null || event.defaultPrevented) return;
+    if (event.key === 'Escape') {
+      this.#end();
+      announcement.value = 'Drawing was stopped; nothing was left out.';
+    } else if (event.key === 'Enter' && !isOnControl) {
+      if (corners.length >= FEWEST_CORNERS) this.#take(corners);
+      else this.fault = `An area needs at least ${FEWEST_CORNERS} corners.`;
+    } else return;
+    event.preventDefault();
+  };
 
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
@@ -126,8 +148,9 @@ export class AreasSection extends SignalElement {
       <fieldset>
         <legend>On the field</legend>
         <p role="status">Click or tap the corners on the field, one after the other. Corners so far: ${corners.length}.</p>
+        <p class="hint">Enter leaves the area out, Escape stops drawing.</p>
         <p class="actions">
-          <button type="button" ?disabled=${corners.length < 3} @click=${() => this.#take(corners)}>Leave it out</button>
+          <button type="button" ?disabled=${corners.length < FEWEST_CORNERS} @click=${() => this.#take(corners)}>Leave it out</button>
           <button type="button" ?disabled=${corners.length === 0} @click=${this.#dropLast}>Take the last corner back</button>
           <button type="button" class="plain" @click=${this.#end}>Stop drawing</button>
         </p>
@@ -169,11 +192,13 @@ export class AreasSection extends SignalElement {
 
   readonly #begin = (): void => {
     drawnCorners.value = [];
+    this.fault = '';
     announcement.value = 'Drawing an area.';
   };
 
   readonly #end = (): void => {
     drawnCorners.value = null;
+    this.fault = '';
   };
 
   readonly #dropLast = (): void => {
@@ -196,6 +221,11 @@ export class AreasSection extends SignalElement {
     if (current === null || frame === null) return;
     if (this.only !== '' && this.note.trim() === '') {
       this.fault = `Say why the area is cut from strip ${this.only} alone.`;
+      return;
+    }
+    if (ringCrossesItself(corners)) {
+      this.fault =
+        'The outline crosses itself, so that what lies inside it cannot be told. Take corners back, or stop and draw anew.';
       return;
     }
     const { toGeographic } = localProjection(frame);
