@@ -35,3 +35,38 @@ test('an area is left out in numbers or on the field, and comes back with undo',
     await expect(page.locator('.areas li')).toHaveCount(left);
   }
 });
+
+test('while an area is drawn Enter takes it, Escape stops, and an outline that crosses itself is refused', async ({
+  page,
+}) => {
+  await openDemo(page);
+  await goToStage(page, 'Harvest');
+  const section = page.getByRole('region', { name: 'Areas left out' });
+  const frame = page.locator('.field-frame');
+  const draw = async (corners: readonly (readonly [number, number])[]) => {
+    await section.getByRole('button', { name: 'Draw on the field above' }).click();
+    for (const [x, y] of corners) await frame.click({ position: { x, y } });
+    await expect(section).toContainText(`Corners so far: ${corners.length}`);
+  };
+  await section.getByText('Leave out an area').click();
+  await draw([
+    [300, 100],
+    [360, 160],
+    [360, 100],
+    [300, 160],
+  ]);
+  await frame.press('Enter');
+  await expect(section).toContainText('The outline crosses itself');
+  await expect(section.getByRole('listitem')).toHaveCount(0);
+  await frame.press('Escape');
+  await expect(section).not.toContainText('Corners so far');
+  await draw([
+    [300, 100],
+    [360, 100],
+  ]);
+  await frame.press('Enter');
+  await expect(section).toContainText('at least 3 corners');
+  await frame.click({ position: { x: 330, y: 160 } });
+  await frame.press('Enter');
+  await expect(section.getByRole('listitem')).toHaveCount(1);
+});

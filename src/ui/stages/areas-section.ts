@@ -29,6 +29,7 @@ export class AreasSection extends SignalElement {
     fromM: { state: true },
     toM: { state: true },
     fault: { state: true },
+    isOpen: { state: true },
   };
 
   declare field: FieldDrawing | null;
@@ -41,6 +42,7 @@ export class AreasSection extends SignalElement {
   declare fromM: number | null;
   declare toM: number | null;
   declare fault: string;
+  declare isOpen: boolean;
 
   constructor() {
     super();
@@ -52,6 +54,7 @@ export class AreasSection extends SignalElement {
     this.fromM = null;
     this.toM = null;
     this.fault = '';
+    this.isOpen = false;
   }
 
   protected override whileShown(): () => void {
@@ -85,7 +88,7 @@ export class AreasSection extends SignalElement {
       <section aria-labelledby="areas-heading">
         <h2 id="areas-heading">Areas left out</h2>
         ${areasTable(current)} ${areaProblems()}
-        <details ?open=${drawnCorners.value !== null}>
+        <details ?open=${this.isOpen} @toggle=${this.#toggled}>
           <summary>Leave out an area</summary>
           <p class="hint">
             The stretch that an area covers is cut from every strip of its block, so that no treatment loses ground that
@@ -189,6 +192,10 @@ export class AreasSection extends SignalElement {
       </fieldset>
     `;
   }
+
+  readonly #toggled = (event: Event): void => {
+    this.isOpen = event.target instanceof HTMLDetailsElement && event.target.open;
+  };
 
   readonly #begin = (): void => {
     drawnCorners.value = [];

@@ -3,7 +3,6 @@ import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import '../field/field-and-points.ts';
 import '../field/points-within-strips.ts';
-import { saidProblem } from '../notice-panel.ts';
 import { filePicker } from '../parts/file-picker.ts';
 import { progressPanel } from '../parts/progress-panel.ts';
 import { analysis } from '../state/analysis.ts';
@@ -15,6 +14,7 @@ import { cleaningSection } from './cleaning-section.ts';
 import './cleanings-section.ts';
 import { countsSection } from './counts-section.ts';
 import { harvestFileSection } from './harvest-file-section.ts';
+import { harvestProblems } from './harvest-problems.ts';
 import './lag-section.ts';
 import './passes-section.ts';
 import { scaleSection } from './scale-section.ts';
@@ -80,19 +80,6 @@ function absentFiles(current: TrialDocument): TemplateResult | typeof nothing {
         The trial names ${needed.map((path) => `“${path}”`).join(', ')}, which this browser does not hold. Drop the
         ${needed.length === 1 ? 'file' : 'files'} here and the answer is worked out again.
       </p>
-    </section>
-  `;
-}
-
-function harvestProblems(current: TrialDocument, run: AnalysisRun | null): TemplateResult | typeof nothing {
-  const own = (run?.report.problems ?? []).filter(({ file }) =>
-    current.harvestFiles.some(({ path }) => file !== null && isSameFile(file, path)),
-  );
-  if (own.length === 0) return nothing;
-  return html`
-    <section aria-labelledby="harvest-problems">
-      <h2 id="harvest-problems">What was noticed in the files</h2>
-      <ul class="problems">${own.map(saidProblem)}</ul>
     </section>
   `;
 }
