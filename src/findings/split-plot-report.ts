@@ -277,6 +277,11 @@ function decisions(matter: readonly Matters[], split: Split): Pick<ReportRespons
   };
 }
 
+/** A level of one factor is called as one of the other ("1", "2"): rows then need the heading of their factor. */
+function shareNames({ a, b }: Factors): boolean {
+  return a.names.some((name) => b.names.includes(name));
+}
+
 interface Judged {
   readonly source: FactorSource;
   readonly row: JudgedDifference;
@@ -289,10 +294,11 @@ function answer(own: Judged, procedure: string, split: Split): ReportResponse['a
   const { row } = own;
   const heading = own.source === 'factorA' ? factors.a.heading : factors.b.heading;
   const [a, b] = [names[own.source][row.a] ?? '', names[own.source][row.b] ?? ''];
+  const rowName = shareNames(factors) ? (level: string) => `${heading} ${level}` : (level: string) => level;
   const judged: JudgedComparison = {
     pair: [row.a, row.b],
-    a,
-    b,
+    a: rowName(a),
+    b: rowName(b),
     saidA: `${heading} ${a}`,
     saidB: `${heading} ${b}`,
     estimate: row.difference,

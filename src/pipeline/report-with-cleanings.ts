@@ -32,7 +32,8 @@ export async function reportWithCleanings(
     return withNote(report, 'cleaningsNotTried', { points, most: MOST_POINTS });
   const found = await cleaningsOfTrial(trial, files, control);
   const grid = found.ok ? found.value : null;
-  if (grid === null) return report;
+  if (grid === null)
+    return control.isCancelled?.() === true ? report : withNote(report, 'cleaningsNotComparable', {});
   return withCleanings(report, figuresOf(grid)) ?? withNote(report, 'cleaningsNotComparable', {});
 }
 
