@@ -15,7 +15,7 @@ import { handoutPage } from './handout-page.ts';
 import { meansCsv } from './means-csv.ts';
 import { reportJson } from './report-json.ts';
 import { stripTableCsv } from './strip-table-csv.ts';
-import { stripsGeojson } from './strips-geojson.ts';
+import { type GroundOfPasses, stripsGeojson } from './strips-geojson.ts';
 import { workbookXlsx } from './workbook-xlsx.ts';
 
 export interface AnswerFile {
@@ -26,7 +26,9 @@ export interface AnswerFile {
 
 /** What the report model does not carry; a run of the pipeline has both under these names. */
 export interface AnswerExtras {
-  readonly field: { readonly strips: readonly StripOnField[]; readonly points: PlacedPoints | null } | null;
+  readonly field:
+    | (GroundOfPasses & { readonly strips: readonly StripOnField[]; readonly points: PlacedPoints | null })
+    | null;
   readonly trial: TrialDocument | null;
 }
 
@@ -60,11 +62,11 @@ export async function answerFiles(report: ReportModel, extras: AnswerExtras): Pr
   ];
 }
 
-function geojsonFile(report: ReportModel, { trial }: AnswerExtras): readonly AnswerFile[] {
-  if (trial === null || trial.strips.every(({ polygon }) => polygon === null)) return [];
-  return [
-    { name: 'strips.geojson', mediaType: 'application/geo+json', content: stripsGeojson(report, trial) },
-  ];
+function geojsonFile(report: ReportModel, { trial, field }: AnswerExtras): readonly AnswerFile[] {
+  const isDrawn = trial?.strips.some(({ polygon }) => polygon !== null) || (field?.strips.length ?? 0) > 0;
+  if (trial === null || !isDrawn) return [];
+  const content = stripsGeojson(report, trial, field);
+  return [{ name: 'strips.geojson', mediaType: 'application/geo+json', content }];
 }
 
 function mapFile(report: ReportModel, { field, trial }: AnswerExtras): readonly AnswerFile[] {

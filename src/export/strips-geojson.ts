@@ -1,4 +1,5 @@
 import type { ReportModel, ReportStrip } from '../findings/report-model.ts';
+import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
 import type { StripPolygon, TrialDocument } from '../trial/trial-document.ts';
 
 type Position = readonly number[];
@@ -6,18 +7,54 @@ type Ring = readonly Position[];
 
 /**
  * Strips with their values as GeoJSON (RFC 7946: WGS 84, outer rings counterclockwise, holes clockwise). Strips
- * without a polygon have a null geometry, as the standard provides; units stand in the names of the properties.
+ * without a polygon have a null geometry, as the standard provides; units stand in the names of the properties. Strips
+ * that are known by their passes alone have the outlines of these, one a pass, and say so.
  */
-export function stripsGeojson(report: ReportModel, trial: Pick<TrialDocument, 'strips'>): string {
+export function stripsGeojson(
+  report: ReportModel,
+  trial: Pick<TrialDocument, 'strips'>,
+  field: GroundOfPasses | null = null,
+): string {
   const polygons = new Map(trial.strips.map((strip) => [strip.id, strip.polygon]));
+  for (const [strip, polygon] of polygonsOfPasses(field)) polygons.set(strip, polygon);
   const features = report.strips.map((strip) => ({
     type: 'Feature',
     id: strip.strip,
     geometry: rightHanded(polygons.get(strip.strip) ?? null),
-    properties: propertiesOf(strip),
+    properties: {
+      ...propertiesOf(strip),
+      ...(isByPass(field) ? { outline: 'ground of its harvest passes' } : {}),
+    },
   }));
   return `${JSON.stringify({ type: 'FeatureCollection', features }, null, 2)}\n`;
 }
+
+/** The field as it was drawn. */
+export interface GroundOfPasses {
+  readonly frame?: LocalFrame | null;
+  readonly passes?: object | null;
+  readonly strips: readonly {
+    readonly id: string;
+    readonly rings: readonly (readonly (readonly [eastM: number, northM: number])[])[];
+  }[];
+}
+
+function isByPass(field: GroundOfPasses | null): field is GroundOfPasses & { readonly frame: LocalFrame } {
+  return field?.passes != null && field.frame != null;
+}
+
+function polygonsOfPasses(field: GroundOfPasses | null): [string, StripPolygon][] {
+  if (!isByPass(field)) return [];
+  const { toGeographic } = localProjection(field.frame);
+  return field.strips.map(({ id, rings }) => {
+    const parts = rings.map((ring) => [
+      [...ring, ...ring.slice(0, 1)].map((at): Corner => [...toGeographic(...at)]),
+    ]);
+    return [id, { type: 'MultiPolygon', coordinates: parts }];
+  });
+}
+
+type Corner = [longitude: number, latitude: number];
 
 function propertiesOf(strip: ReportStrip): Record<string, string | number | boolean | null> {
   const values = strip.values.map(({ response, value, unit }) => [

@@ -39,18 +39,31 @@ export interface AsApplied {
   readonly products: readonly NamedProduct[];
 }
 
+/** Where the strips lie, one a strip of the trial; null: no ground is known. */
+export interface GroundOfStrips {
+  readonly frame: LocalFrame;
+  readonly grounds: readonly (StripGround | null)[];
+}
+
+function drawnGround({ strips }: TrialDocument): GroundOfStrips | null {
+  const frame = frameOfStrips(strips);
+  if (frame === null) return null;
+  const byIndex = new Map(stripGrounds(strips, frame).map((ground) => [ground.index, ground]));
+  return { frame, grounds: strips.map((_, index) => byIndex.get(index) ?? null) };
+}
+
 /**
- * Which ground of the trial got what it was to get? null where no strip has an outline. Logs of which a product's
+ * Which ground of the trial got what it was to get? The ground is that of the strips' outlines, unless what their
+ * passes cut is handed over; null where there is neither. Logs of which a product's
  * meaning is not known are left out of account with that product, and the question is among the problems.
  */
 export function asApplied(
   trial: TrialDocument,
   logs: readonly GivenLog[],
+  known: GroundOfStrips | null = drawnGround(trial),
 ): { readonly found: AsApplied | null; readonly problems: readonly Problem[] } {
-  const frame = frameOfStrips(trial.strips);
-  if (frame === null) return { found: null, problems: [problem('error', 'noStripPolygons')] };
-  const byIndex = new Map(stripGrounds(trial.strips, frame).map((ground) => [ground.index, ground]));
-  const grounds = trial.strips.map((_, index) => byIndex.get(index) ?? null);
+  if (known === null) return { found: null, problems: [problem('error', 'noStripPolygons')] };
+  const { frame, grounds } = known;
   const laid = logs.map((given) => laidOut(trial, given, frame, grounds));
   const ground = laid.flatMap((one) => one.ground);
   const isLogged = trial.treatments.map((_, t) => ground.some(({ treatments }) => treatments.includes(t)));

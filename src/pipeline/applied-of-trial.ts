@@ -1,5 +1,6 @@
-import { type AsApplied, asApplied, type GivenLog } from '../harvest/as-applied.ts';
+import { type AsApplied, asApplied, type GivenLog, type GroundOfStrips } from '../harvest/as-applied.ts';
 import type { OffPlan } from '../harvest/excluded-ground.ts';
+import { harvestGround } from '../harvest/harvest-ground.ts';
 import { readApplicationSource, recogniseApplication } from '../intake/read-application.ts';
 import { sourceNamed } from '../intake/source-file.ts';
 import { type Problem, problem } from '../trial/problem.ts';
@@ -8,6 +9,7 @@ import type { FileUnderstood } from './harvest-of.ts';
 import { harvestedPart } from './harvested-part.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
 import { reuse } from './kept-work.ts';
+import { pointsOfTrial } from './points-of-trial.ts';
 
 /** What the logs of the application say about the strips, and all that was met on the way there. */
 export interface AppliedOfTrial {
@@ -23,7 +25,9 @@ export function appliedOfTrial(
   files: readonly InputFile[],
   control: PipelineControl,
 ): Promise<AppliedOfTrial> {
-  return reuse(control, 'application', JSON.stringify(harvestedPart(trial)), () => lay(trial, files));
+  return reuse(control, 'application', JSON.stringify(harvestedPart(trial)), () =>
+    lay(trial, files, control),
+  );
 }
 
 /** What harvest needs of it. */
@@ -34,7 +38,11 @@ export function offPlanOf({ offPlan, strips }: AsApplied): OffPlan {
   };
 }
 
-async function lay(trial: TrialDocument, files: readonly InputFile[]): Promise<AppliedOfTrial> {
+async function lay(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  control: PipelineControl,
+): Promise<AppliedOfTrial> {
   const logs: GivenLog[] = [];
   const problems: Problem[] = [];
   const understood: FileUnderstood[] = [];
@@ -52,6 +60,23 @@ async function lay(trial: TrialDocument, files: readonly InputFile[]): Promise<A
     understood.push({ file: asked.path, recognition, yieldHeading: null });
   }
   if (logs.length === 0 || trial.strips.length === 0) return { found: null, problems, understood };
-  const laid = asApplied(trial, logs);
+  const byPass = await groundOfPasses(trial, files, control);
+  // What keeps the passes from being ground is said with the harvest.
+  if (byPass === 'unknown') return { found: null, problems, understood };
+  const laid = byPass === null ? asApplied(trial, logs) : asApplied(trial, logs, byPass);
   return { found: laid.found, problems: [...problems, ...laid.problems], understood };
+}
+
+/** What the passes of strips without polygons cut; null: strips have polygons, or no points. */
+async function groundOfPasses(
+  trial: TrialDocument,
+  files: readonly InputFile[],
+  { onProgress: _, ...quiet }: PipelineControl,
+): Promise<GroundOfStrips | 'unknown' | null> {
+  const hasPoints = trial.harvestFiles.some(({ kind }) => kind === 'points');
+  if (!hasPoints || trial.strips.some(({ polygon }) => polygon !== null)) return null;
+  const points = await pointsOfTrial(trial, files, quiet);
+  if (!points.ok) return 'unknown';
+  const ground = harvestGround(trial, points.value);
+  return ground.ok ? ground.value : 'unknown';
 }

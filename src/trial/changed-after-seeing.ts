@@ -2,6 +2,7 @@ import { layoutMoveText } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
 import { stampedApplication } from './stamped-application.ts';
 import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
+import { movedPasses } from './stamped-passes.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
 /** A setting that moved after harvest data had been opened; it weakens the answer and is printed on the handout. */
@@ -13,7 +14,7 @@ export interface LateChange {
 
 /**
  * Compares what decides the answer (level, procedure, comparisons, margin, cleaning, shifts and calibration of files,
- * what strips count as, where the layout lies) with the stamp. Money is free to move.
+ * what strips count as, which passes they were cut in, where the layout lies) with the stamp. Money is free to move.
  */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
@@ -24,6 +25,7 @@ export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] 
     ...movedOfFiles(files, trial.harvestFiles),
     ...moveChange(trial.stamp.layoutMove, trial.layoutMove),
     ...changes('layout', { application }, { application: stampedApplication(trial) }),
+    ...passChange(trial),
     ...(layout === undefined ? [] : movedOfLayout(layout, stampedLayout(trial))),
   ];
 }
@@ -40,6 +42,12 @@ function changes(path: string, before: Record<string, unknown>, now: Record<stri
 function moveChange(before: LayoutMove | undefined, now: LayoutMove | undefined): LateChange[] {
   const [was, is] = [before, now].map((move) => (move === undefined ? 'as planned' : layoutMoveText(move)));
   return was === is ? [] : [{ path: 'layoutMove', before: JSON.stringify(was), now: JSON.stringify(is) }];
+}
+
+function passChange(trial: TrialDocument): LateChange[] {
+  const before = trial.stamp?.passes;
+  const moved = before === undefined ? null : movedPasses(before, trial);
+  return moved === null ? [] : [{ path: 'layout.passes', ...moved }];
 }
 
 /** Areas by why and where they were drawn; their corners would tell a reader nothing. */

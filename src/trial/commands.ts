@@ -8,6 +8,7 @@ import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
 import { stampedApplication } from './stamped-application.ts';
 import { stampedFiles, stampedLayout } from './stamped-parts.ts';
+import { stampedPasses } from './stamped-passes.ts';
 import type {
   ApplicationFile,
   Block,
@@ -268,7 +269,14 @@ function assignPasses(
     if (given !== undefined) return { ...strip, passes: [...given] };
     return isOtherTrack && strip.passes !== undefined ? { ...strip, passes: null } : strip;
   });
-  return { ...trial, strips, passNumbering: numbering };
+  return withPassesStamped({ ...trial, strips, passNumbering: numbering });
+}
+
+/** The first time that every strip has its passes is what later changes are compared with. */
+function withPassesStamped(trial: TrialDocument): TrialDocument {
+  const passes = stampedPasses(trial);
+  if (trial.stamp === null || trial.stamp.passes !== undefined || passes === null) return trial;
+  return { ...trial, stamp: { ...trial.stamp, passes } };
 }
 
 /** A move of the layout is about the polygons that it was set for; no other layout takes it over. */
@@ -337,7 +345,10 @@ function stampSettings(trial: TrialDocument, at: string): TrialDocument {
   const files = stampedFiles(trial.harvestFiles);
   const application = stampedApplication(trial);
   const stamp = { at, inference, harvest, files, layout: stampedLayout(trial), application };
-  return { ...trial, stamp: layoutMove === undefined ? stamp : { ...stamp, layoutMove } };
+  return withPassesStamped({
+    ...trial,
+    stamp: layoutMove === undefined ? stamp : { ...stamp, layoutMove },
+  });
 }
 
 function changeById<T extends { id: string }>(

@@ -3,6 +3,7 @@ import { exclusionAreaSchema } from './exclusion-area.ts';
 import { layoutMoveSchema } from './layout-move-schema.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 import { stampedFileSchema, stampedLayoutSchema } from './stamped-parts.ts';
+import { stampedPassesSchema } from './stamped-passes.ts';
 
 /**
  * The trial document, version 3 (`migrations.ts` brings older ones here): the only thing a user edits and the only thing that is kept.
@@ -228,6 +229,8 @@ export const stampSchema = v.object({
   layoutMove: v.optional(layoutMoveSchema),
   /** What was known of the application (`stamped-application.ts`); absent: nothing. */
   application: v.optional(v.array(v.string())),
+  /** Absent: not every strip has had its passes since harvest was opened. */
+  passes: v.optional(stampedPassesSchema),
 });
 
 export const trialDocumentSchema = v.object({

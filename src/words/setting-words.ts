@@ -38,6 +38,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'layout.column': 'the column of strips',
   'layout.covariate': 'the covariate of strips',
   'layout.factorLevels': 'the levels of treatments',
+  'layout.passes': 'the passes of strips',
   'layout.application': 'what is known of the application',
   'harvest.cutBeforeScreen': 'whether ground cut before is left out',
   layoutMove: 'where the layout lies',

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { asApplied } from '../../src/harvest/as-applied.ts';
 import { estimateLag } from '../../src/harvest/estimate-lag.ts';
+import { harvestGround } from '../../src/harvest/harvest-ground.ts';
 import type { HarvestPointsInput } from '../../src/harvest/harvest-input.ts';
 import { harvestPoints, type PointHarvest } from '../../src/harvest/harvest-points.ts';
 import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
@@ -156,6 +158,103 @@ describe('strips known by their passes', () => {
       found,
       unwrap(harvestPoints(byPass(drawn, passes), [pointsFile(rows, ALREADY_STANDARD, AS_IT_LIES)])),
       1e-9,
+    );
+  });
+
+  // As the strips drawn: a receiver's drift of 1 m is granted, the rest of an overlap counts as part-width.
+  it('set part-width cuts aside, by the recorded width and by ground cut before', () => {
+    const places = [4.5, 13.5, 18, 27, 36, 45];
+    const narrow = rowsOf(places).map((row) =>
+      row.eastM > 42 && row.northM < 200 ? { ...row, widthM: 4 } : row,
+    );
+    const { strips } = unwrap(harvestPoints(byPass(drawn, passes), [pointsFile(narrow)]));
+    const cut = strips.map(({ pointsSetAside }) => pointsSetAside.width ?? 0);
+    // Pass 3 went over half of what pass 2 had cut, all along its 300 m less the ends; pass 6 was 4 m wide for 200 m.
+    expect(cut.map((count) => count > 80)).toEqual([false, false, true, false, false, true]);
+    expect(strips[2]!.pointsKept).toBe(0);
+  });
+
+  it('begin and end by their yield where the header is not recorded', () => {
+    const bare = rowsOf(easts).map(({ headerDown, ...row }) => ({
+      ...row,
+      yieldKgPerHa: headerDown ? row.yieldKgPerHa! : 0,
+    }));
+    const found = unwrap(harvestPoints(byPass(drawn, passes), [pointsFile(bare)]));
+    closeTo(found, unwrap(harvestPoints(byPass(drawn, passes), [pointsFile(rows)])), 1e-12);
+    expect(found.assumptions.map(({ code }) => code)).toContain('passEndsFromYield');
+  });
+
+  it('may bend with the land', () => {
+    // Arcs about a point 400 m to the east, 9 m apart, each through 0.7 rad.
+    const radii = [391, 382, 373];
+    const bent = radii.flatMap((radius, pass): PointRow[] => {
+      const count = Math.floor((0.7 * radius) / 2);
+      return Array.from({ length: count }, (_, k) => {
+        const angle = ((pass % 2 === 0 ? k : count - 1 - k) * 2) / radius - 0.35;
+        return {
+          eastM: 400 - radius * Math.cos(angle),
+          northM: radius * Math.sin(angle),
+          yieldKgPerHa: 6000 + 500 * pass,
+          distanceM: 2,
+          widthM: HEADER_M,
+          timeS: 1000 * pass + k,
+          headerDown: 1,
+        };
+      });
+    });
+    const trial = withSettings(byPass(trialOfStrips(3, HEADER_M, 300), [[1], [2], [3]]), { endMarginM: 20 });
+    const { strips } = unwrap(harvestPoints(trial, [pointsFile(bent)]));
+    strips.forEach(({ values, pointsKept }, k) => {
+      expect(values.yield).toBeCloseTo(6000 + 500 * k, 6);
+      // Along the chord the two margins of 20 m take some 22 m of the arc each.
+      const lengthM = 0.7 * radii[k]!;
+      expect(Math.abs(2 * pointsKept! - (lengthM - 43))).toBeLessThan(8);
+    });
+  });
+
+  it('are laid under logs of the application as drawn strips are', () => {
+    const at = (eastM: number, k: number) => geographic(eastM, 2 * k);
+    const log = [13.5, 31.5, 49.5].flatMap((eastM, pass) =>
+      Array.from({ length: 150 }, (_, k) => ({
+        at: at(eastM, k),
+        timeS: 1000 * pass + k,
+        on: !(pass === 1 && k > 60 && k < 80),
+      })),
+    );
+    const logs = [
+      {
+        asked: { path: 'log.csv', columns: {}, swathM: null, products: [] },
+        log: {
+          file: 'log.csv',
+          count: log.length,
+          ground: {
+            kind: 'points' as const,
+            longitude: Float64Array.from(log, (point) => point.at[0]),
+            latitude: Float64Array.from(log, (point) => point.at[1]),
+            widthM: new Float64Array(log.length).fill(HEADER_M),
+            timeS: Float64Array.from(log, ({ timeS }) => timeS),
+          },
+          rate: null,
+          rateUnit: null,
+          products: ['treatment B'],
+          product: new Int32Array(log.length),
+          applied: Uint8Array.from(log, ({ on }) => (on ? 1 : 0)),
+        },
+      },
+    ];
+    const trial = byPass(drawn, passes);
+    const ground = harvestGround(trial, [pointsFile(rows)]);
+    if (!ground.ok) throw new Error(JSON.stringify(ground.problems));
+    const found = asApplied(trial, logs, ground.value).found;
+    const expected = asApplied(drawn, logs).found;
+    const covered = (of: typeof found) => of?.strips.map((strip) => strip?.coveredShare ?? null) ?? [];
+    covered(expected).forEach((share, k) => {
+      if (share === null) expect(covered(found)[k]).toBeNull();
+      else expect(Math.abs(share - covered(found)[k]!)).toBeLessThan(1e-6);
+    });
+    expect(covered(expected)[3]).toBeLessThan(0.9);
+    expect(found?.offPlan.map((stretches) => stretches.length)).toEqual(
+      expected?.offPlan.map(({ length }) => length),
     );
   });
 

@@ -2,6 +2,9 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { answerFiles } from '../../src/export/answer-files.ts';
+import { placesOfStrips } from '../../src/harvest/layout-faults.ts';
+import { readLayoutSource } from '../../src/intake/read-source.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
 import { trialFromFiles } from '../../src/pipeline/trial-from-files.ts';
 import { applyCommand } from '../../src/trial/commands.ts';
@@ -16,6 +19,19 @@ async function trialOf(passes: boolean): Promise<TrialDocument> {
   const taken = await trialFromFiles(null, [textFile('strips.csv', stripList(passes)), HARVEST]);
   if (!taken.ok) throw new Error(JSON.stringify(taken.problems));
   return taken.value;
+}
+
+async function readLayoutText(text: string) {
+  const read = await readLayoutSource(
+    { ...textFile('map.geojson', text), beside: [] },
+    {
+      strip: null,
+      treatment: null,
+      block: null,
+    },
+  );
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  return read.value;
 }
 
 describe('a trial whose strips were never drawn', () => {
@@ -45,6 +61,40 @@ describe('a trial whose strips were never drawn', () => {
     expect(field?.strips).toHaveLength(8);
     expect(report.problems.map(({ code }) => code)).toContain('passesNotHeld');
     expect(trial.strips.every(({ polygon }) => polygon === null)).toBe(true);
+  });
+
+  it('takes weights of a scale over the ground that the passes cut', async () => {
+    const weights = textFile(
+      'weights.csv',
+      ['strip,weight (kg)', ...Array.from({ length: 8 }, (_, k) => `S${k + 1},${1500 + 20 * k}`), ''].join(
+        '\n',
+      ),
+    );
+    const taken = await trialFromFiles(await trialOf(true), [weights]);
+    if (!taken.ok) throw new Error(JSON.stringify(taken.problems));
+    const { report } = await analyseTrial(taken.value, [HARVEST, weights]);
+    expect(report.weighed?.loads).toHaveLength(8);
+    report.strips.forEach(({ values }, k) => {
+      const yieldTPerHa = values.find(({ response }) => response === 'yield')?.value ?? Number.NaN;
+      // The header cut 9 m by 300 m and up to 4 m beyond the ends, at standard moisture or as recorded.
+      const areaHa = (1500 + 20 * k) / 1000 / yieldTPerHa;
+      expect(areaHa).toBeGreaterThan(0.27);
+      expect(areaHa).toBeLessThan(0.9 * 0.306);
+    });
+  });
+
+  it('is handed over as a map too, drawn from the passes', async () => {
+    const run = await analyseTrial(await trialOf(true), [HARVEST]);
+    const files = await answerFiles(run.report, { field: run.field, trial: run.trial });
+    const map = files.find(({ name }) => name === 'strips.geojson');
+    const { features } = JSON.parse(String(map?.content));
+    expect(features).toHaveLength(8);
+    const { layout } = await readLayoutText(JSON.stringify({ type: 'FeatureCollection', features }));
+    // Read back as a layout it gives the strips again, 9 m wide, from west to east.
+    const places = placesOfStrips(layout.strips);
+    expect(layout.strips.map(({ id }) => places.get(id))).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
+    expect(features[0].properties.outline).toBe('ground of its harvest passes');
+    expect(files.map(({ name }) => name)).toContain('field-map.svg');
   });
 
   it('is refused when the file behind the numbers is another one', async () => {

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { changedAfterSeeing } from '../../src/trial/changed-after-seeing.ts';
 import { applyCommand } from '../../src/trial/commands.ts';
 import { passListText, readPassList } from '../../src/trial/pass-list.ts';
 import { proposePasses } from '../../src/trial/pass-proposal.ts';
@@ -134,6 +135,18 @@ describe('assigning passes', () => {
     const anew = assigned(first, { s1: [3] }, 60);
     expect(passesOf(anew).slice(0, 2)).toEqual([[3], null]);
     expect(anew.passNumbering?.acrossM).toBe(60);
+  });
+
+  it('notes the first passes of all strips once harvest is open, and lists what moves after', () => {
+    const all = Object.fromEntries(smallTrial().strips.map(({ id }, k) => [id, [k + 1]]));
+    const open = applyCommand(smallTrial(), { name: 'stampSettings', at: '2024-09-01T10:00:00.000Z' });
+    if (!open.ok) throw new Error(JSON.stringify(open.problems));
+    expect(changedAfterSeeing(assigned(open.value, { s1: [4] }))).toEqual([]);
+    const first = assigned(open.value, all);
+    expect(changedAfterSeeing(first)).toEqual([]);
+    const [change, ...others] = changedAfterSeeing(assigned(first, { s1: [7, 8] }));
+    expect(others).toEqual([]);
+    expect(change).toEqual({ path: 'layout.passes', before: '["s1: 1"]', now: '["s1: 7-8"]' });
   });
 
   it('takes no number below 1', () => {

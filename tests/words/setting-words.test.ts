@@ -7,9 +7,17 @@ describe('settings in words', () => {
     const paths = [
       ...Object.keys(inferenceSchema.entries).map((key) => `inference.${key}`),
       ...Object.keys(harvestSettingsSchema.entries).map((key) => `harvest.${key}`),
-      ...['design', 'treatment', 'block', 'row', 'column', 'covariate', 'factorLevels', 'application'].map(
-        (key) => `layout.${key}`,
-      ),
+      ...[
+        'design',
+        'treatment',
+        'block',
+        'row',
+        'column',
+        'covariate',
+        'factorLevels',
+        'application',
+        'passes',
+      ].map((key) => `layout.${key}`),
       'layoutMove',
     ];
     expect([...SETTINGS_WITH_WORDS].sort()).toEqual(paths.sort());
