@@ -281,7 +281,8 @@ function withPassesStamped(trial: TrialDocument): TrialDocument {
 
 /** A move of the layout is about the polygons that it was set for; no other layout takes it over. */
 function moveKept({ strips, layoutFile, layoutMove }: TrialDocument, { file }: TakenLayout) {
-  if (layoutMove === undefined || (strips.length > 0 && file?.path !== layoutFile?.path)) return undefined;
+  const isSame = file !== null && file.path === layoutFile?.path;
+  if (layoutMove === undefined || (strips.length > 0 && !isSame)) return undefined;
   const { pinned: _, ...move } = layoutMove;
   return move;
 }

@@ -41,6 +41,31 @@ export const TRIAL_ADVICE: AdviceByCode = {
     message: 'The numbering cannot be turned round any more, since a strip was removed after it was turned.',
     whatToDo: 'Take the removal back, or take the layout anew.',
   },
+  edgeLineImpossible: {
+    message:
+      'The edge line does not lie on the earth: a longitude is beyond 180 degrees or a latitude beyond 90.',
+    whatToDo: 'Check both positions, and whether longitude and latitude are exchanged.',
+  },
+  edgeLineLength: {
+    message: 'The edge line is {lengthM} m long; the edge of a strip has 2 m to 10 km.',
+    whatToDo: 'Check both positions, and whether longitude and latitude are exchanged.',
+  },
+  stripWidthImpossible: {
+    message: 'The width of a strip must be above 0, and the gap between blocks 0 or more.',
+    whatToDo: 'Correct them.',
+  },
+  noStripsToDraw: {
+    message: 'No treatment is named, so there is no strip to draw.',
+    whatToDo: 'Write the treatments in the order of the strips, one line a block.',
+  },
+  stripNamedTwice: {
+    message: 'Two strips are called {strip}.',
+    whatToDo: 'Give every strip a name of its own.',
+  },
+  treatmentsAdded: {
+    message: 'Not in the trial yet, and added with the strips: {treatments}.',
+    whatToDo: 'Check the spelling if one of them should be a treatment that is there.',
+  },
   treatmentInUse: {
     message: 'The treatment {treatment} cannot be removed: it lies on {strips} strip(s).',
     whatToDo: 'Give those strips another treatment, or remove them first.',

@@ -24,6 +24,12 @@ const TRIAL_CODES: Readonly<Record<string, readonly string[]>> = {
   exclusionCrossesItself: ['area'],
   layoutMoved: ['move', 'isProposed'],
   renumberingImpossible: [],
+  edgeLineImpossible: [],
+  edgeLineLength: ['lengthM'],
+  stripWidthImpossible: [],
+  noStripsToDraw: [],
+  stripNamedTwice: ['strip'],
+  treatmentsAdded: ['treatments'],
   renumberingSettled: [],
   treatmentInUse: ['treatment', 'strips'],
 };
