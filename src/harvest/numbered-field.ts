@@ -30,7 +30,7 @@ export function numberedField(files: readonly HarvestPointsInput[]): Outcome<Num
   const bare = files.filter((_, k) => middles[k] === null);
   if (bare.length > 0)
     return failure(...bare.map(({ file }) => problem('error', 'fileWithoutPositions', { file })));
-  const frame = frameOfPoints(files);
+  const frame = frameOfPoints(files)!;
   const far = files.flatMap(({ file }, k) => farFrom(frame, file, middles[k]!));
   if (far.length > 0) return failure(...far);
   const projection = localProjection(frame);
@@ -46,13 +46,14 @@ function trackOf(file: PlacedFile): DrivenTrack {
   return { file: input.file, eastM, northM, run: interval.run, cutting: cuttingIn(input) };
 }
 
-/** The middle of all points, on whichever side of the 180th meridian they lie. */
-function frameOfPoints(files: readonly HarvestPointsInput[]): LocalFrame {
-  const middle = middleOf({
+/** The middle of all points, on whichever side of the 180th meridian they lie; null where none can be read. */
+export function frameOfPoints(
+  files: readonly Pick<HarvestPointsInput, 'longitude' | 'latitude'>[],
+): LocalFrame | null {
+  return middleOf({
     longitude: joined(files.map(({ longitude }) => longitude)),
     latitude: joined(files.map(({ latitude }) => latitude)),
   });
-  return middle!;
 }
 
 function joined(parts: readonly Float64Array[]): Float64Array {

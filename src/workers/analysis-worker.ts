@@ -1,6 +1,7 @@
 import { expose } from 'comlink';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
+import { bareField } from '../pipeline/bare-field.ts';
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
@@ -60,6 +61,11 @@ const jobs = {
   /** Where the layout should lie by the passes of the point files held. */
   layoutMove(trial: TrialDocument, onProgress: (progress: Progress) => void) {
     return layoutMoveOfTrial(trial, held, { onProgress, kept });
+  },
+
+  /** The points of the files held, where there are no strips yet. */
+  bareField(trial: TrialDocument, onProgress: (progress: Progress) => void) {
+    return bareField(trial, held, { onProgress, kept });
   },
 
   /** Does the cleaning decide? Of the files held. */

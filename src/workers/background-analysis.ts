@@ -2,7 +2,7 @@ import { proxy, type Remote, wrap } from 'comlink';
 import type { LagEstimate } from '../harvest/estimate-lag.ts';
 import type { LayoutMoveAnswer } from '../harvest/propose-layout-move.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
-import type { AnalysisRun } from '../pipeline/analyse-trial.ts';
+import type { AnalysisRun, FieldDrawing } from '../pipeline/analyse-trial.ts';
 import type { CleaningGrid } from '../pipeline/cleaning-grid.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import type { LayoutReading } from '../pipeline/layout-reading.ts';
@@ -69,6 +69,18 @@ export class BackgroundAnalysis {
     return this.#run(async (bench, isCurrent) => {
       await holdFiles(bench, files);
       return bench.jobs.layoutMove(trial, whileCurrent(isCurrent, onProgress));
+    });
+  }
+
+  /** The points where there are no strips yet. */
+  async bareField(
+    trial: TrialDocument,
+    files: readonly InputFile[],
+    onProgress: (progress: Progress) => void,
+  ): Promise<Outcome<FieldDrawing | null> | 'cancelled'> {
+    return this.#run(async (bench, isCurrent) => {
+      await holdFiles(bench, files);
+      return bench.jobs.bareField(trial, whileCurrent(isCurrent, onProgress));
     });
   }
 

@@ -10,7 +10,17 @@ import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { areaOutlines } from './area-outlines.ts';
-import { boundsOf, type FieldView, fitView, panBy, toGround, toPx, zoomAt } from './field-view.ts';
+import {
+  boundsOf,
+  boundsOfPoints,
+  type FieldView,
+  fitView,
+  type GroundBounds,
+  panBy,
+  toGround,
+  toPx,
+  zoomAt,
+} from './field-view.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import { paintPoints } from './point-raster.ts';
 import { reasonWords } from './set-aside-reasons.ts';
@@ -141,7 +151,7 @@ export class FieldAndPoints extends SignalElement {
         </div>
       </div>
       <p class="field-codes">
-        ${[...marksOf(current).values()].map(({ code, colour, treatment }) => html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><circle cx="7" cy="7" r="4" fill=${colour} /></svg><b>${code}</b> ${treatment}</span>`)}
+        ${[...marksOf(current, field).values()].map(({ code, colour, treatment }) => html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><circle cx="7" cy="7" r="4" fill=${colour} /></svg><b>${code}</b> ${treatment}</span>`)}
       </p>
     `;
   }
@@ -186,7 +196,7 @@ export class FieldAndPoints extends SignalElement {
 
   readonly #fit = (): void => {
     const { field } = this;
-    const bounds = field === null ? null : boundsOf([...field.strips, ...field.planned]);
+    const bounds = field === null ? null : groundInSight(field);
     const widthPx = this.querySelector('.field-frame')?.clientWidth ?? this.clientWidth;
     if (bounds === null || widthPx === 0) return;
     const aspect = (bounds.northM - bounds.southM) / Math.max(bounds.eastM - bounds.westM, 1);
@@ -286,17 +296,23 @@ const STEP_BY_KEY: Readonly<Record<string, 1 | -1>> = {
   ArrowUp: -1,
 };
 
+/** The strips, wherever they lie or were planned; without any, the points. */
+function groundInSight({ strips, planned, points }: FieldDrawing): GroundBounds | null {
+  return boundsOf([...strips, ...planned]) ?? (points === null ? null : boundsOfPoints(points));
+}
+
 function plannedKey(): TemplateResult {
   return html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M1 7H13" stroke="#5b574f" stroke-width="1.5" stroke-dasharray="4 3" /></svg> as planned</span>`;
 }
 
 function stripOutlines(
-  { strips, planned, frame }: FieldDrawing,
+  field: FieldDrawing,
   view: FieldView,
   current: TrialDocument,
   chosen: readonly [number, number] | null,
 ): TemplateResult {
-  const marks = marksOf(current);
+  const { strips, planned, frame } = field;
+  const marks = marksOf(current, field);
   return html`
     <svg class="field-strips" viewBox="0 0 ${view.widthPx} ${view.heightPx}" aria-hidden="true">
       ${planned.map((strip) => svg`<path class="planned" d=${outline(strip, view)}></path>`)}
@@ -314,8 +330,10 @@ function stripOutlines(
   `;
 }
 
-function marksOf(current: TrialDocument): TreatmentMarks {
-  return treatmentMarks(current.treatments.map(({ name }) => name));
+/** Of the trial's treatments, and of those that strips to be drawn up bring with them. */
+function marksOf({ treatments }: TrialDocument, { strips }: FieldDrawing): TreatmentMarks {
+  const names = [...treatments.map(({ name }) => name), ...strips.map(({ treatment }) => treatment)];
+  return treatmentMarks([...new Set(names)]);
 }
 
 function outline({ rings }: StripDrawing, view: FieldView): string {

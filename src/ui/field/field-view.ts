@@ -31,6 +31,22 @@ export function boundsOf(
   return Number.isFinite(bounds.westM) ? bounds : null;
 }
 
+export function boundsOfPoints(points: {
+  readonly eastM: Float64Array;
+  readonly northM: Float64Array;
+}): GroundBounds | null {
+  const bounds = { westM: Infinity, eastM: -Infinity, southM: Infinity, northM: -Infinity };
+  for (let i = 0; i < points.eastM.length; i++) {
+    const [eastM, northM] = [points.eastM[i]!, points.northM[i]!];
+    if (Number.isNaN(eastM + northM)) continue;
+    bounds.westM = Math.min(bounds.westM, eastM);
+    bounds.eastM = Math.max(bounds.eastM, eastM);
+    bounds.southM = Math.min(bounds.southM, northM);
+    bounds.northM = Math.max(bounds.northM, northM);
+  }
+  return Number.isFinite(bounds.westM) ? bounds : null;
+}
+
 /** The whole of the ground, as large as fits. */
 export function fitView(bounds: GroundBounds, widthPx: number, heightPx: number): FieldView {
   const pxPerM = Math.min(

@@ -11,6 +11,7 @@ import { analysis } from '../state/analysis.ts';
 import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import './draw-up-section.ts';
 import { layoutFileSection } from './layout-file-section.ts';
 import './layout-move-section.ts';
 import './strip-list-section.ts';
@@ -40,6 +41,7 @@ export class LayoutStage extends SignalElement {
       ${field === null || field.strips.length === 0 || field.passes !== null ? nothing : html`<sv-layout-move .field=${field}></sv-layout-move>`}
       ${current.layoutFile === null ? nothing : layoutFileSection(current, current.layoutFile, layoutRead.value)}
       ${current.strips.length === 0 ? nothing : stripsSection(current)}
+      <sv-draw-up-layout></sv-draw-up-layout>
       ${current.strips.length === 0 && current.layoutFile !== null ? nothing : html`<sv-strip-list></sv-strip-list>`}
       ${sprayingCautionsPanel()}
     `;
@@ -64,7 +66,7 @@ function emptyLayout(): TemplateResult {
       <p>
         No strips yet. Drop a file with one polygon for each strip anywhere on this page: GeoJSON, KML or KMZ, a
         shapefile (zipped, or its parts together), or a table of corner points. Its properties should say the treatment,
-        and the block where there are blocks.
+        and the block where there are blocks. Without a file, draw the strips up here, or list them.
       </p>
       <p class="actions">${filePicker('Choose a layout')}</p>
     </section>
