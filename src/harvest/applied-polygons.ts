@@ -24,8 +24,13 @@ export function appliedPolygonsNote(trial: TrialDocument): readonly Problem[] {
   if (apart.length === 0) return [];
   const details = {
     count: apart.length,
-    meanM: apart.reduce((sum, own) => sum + own, 0) / apart.length,
-    mostM: Math.max(...apart),
+    meanM: inCm(apart.reduce((sum, own) => sum + own, 0) / apart.length),
+    mostM: inCm(Math.max(...apart)),
   };
   return [problem('note', 'appliedPolygonsUsed', {}, details)];
+}
+
+/** To the centimetre: positions are known no better. */
+function inCm(metres: number): number {
+  return Math.round(100 * metres) / 100;
 }

@@ -67,7 +67,7 @@ function gotAnotherProblem(trial: TrialDocument, { id, treatment, strip }: Named
       planned: trial.treatments[treatment]?.name ?? '',
       product: most?.productName ?? '',
       treatments: namesOf(trial, most?.treatments ?? []),
-      sharePercent: 100 * strip.otherShare,
+      sharePercent: shown(100 * strip.otherShare),
     },
   );
 }
@@ -82,7 +82,7 @@ function gotAnotherRate(
   const details = {
     strip: id,
     planned: trial.treatments[treatment]?.name ?? '',
-    rate: strip.rate.mean,
+    rate: shown(strip.rate.mean),
     unit: strip.rate.unit,
     treatments: namesOf(trial, [other]),
   };
@@ -96,13 +96,13 @@ function namesOf(trial: TrialDocument, treatments: readonly number[]): readonly 
 function coverageProblems(strips: readonly Named[]): Problem[] {
   const asked = strips.filter(({ strip }) => strip.coveredShare !== null);
   const bare = asked.filter(({ strip }) => (strip.coveredShare ?? 1) < NOTHING_SHARE);
-  const skipped = strips.filter((one) => !bare.includes(one) && one.strip.skipped.length > 0);
+  const skipped = asked.filter((one) => !bare.includes(one) && one.strip.skipped.length > 0);
   const twice = asked.filter(({ strip }) => (strip.twiceShare ?? 0) > TWICE_SHARE);
   return [
     ...about(bare, 'stripsNotCovered', () => ({})),
     ...about(skipped, 'stretchesSkipped', () => ({
-      totalM: skipped.reduce((sum, { strip }) => sum + strip.skippedM, 0),
-      mostM: Math.max(...skipped.map(({ strip }) => strip.skippedM)),
+      totalM: Math.round(skipped.reduce((sum, { strip }) => sum + strip.skippedM, 0)),
+      mostM: Math.round(Math.max(...skipped.map(({ strip }) => strip.skippedM))),
     })),
     ...about(twice, 'coveredTwice', () => ({
       mostPercent: mostPercent(twice, ({ twiceShare }) => twiceShare),
@@ -145,7 +145,7 @@ function rateProblems(trial: TrialDocument, { ground }: AsApplied, strips: reado
   });
   const [first] = unlike;
   const problems = about(off, 'rateOffPlan', () => ({
-    mostPercent: 100 * Math.max(...off.map(({ share }) => Math.abs(share))),
+    mostPercent: shown(100 * Math.max(...off.map(({ share }) => Math.abs(share)))),
     limitPercent: 100 * RATE_LIMIT,
   }));
   if (first === undefined) return problems;
@@ -176,5 +176,10 @@ function about(
 }
 
 function mostPercent(which: readonly Named[], share: (strip: AppliedStrip) => number | null): number {
-  return 100 * Math.max(...which.map(({ strip }) => share(strip) ?? 0));
+  return shown(100 * Math.max(...which.map(({ strip }) => share(strip) ?? 0)));
+}
+
+/** Three digits: a log knows no more. */
+function shown(value: number): number {
+  return Number(value.toPrecision(3));
 }

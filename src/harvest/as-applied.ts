@@ -177,5 +177,6 @@ function meetsSome(shape: Shape, grounds: readonly (StripGround | null)[]): bool
 function distanceKm(shape: Shape, frame: LocalFrame): number {
   const [east, north] = shape[0] ?? [0, 0];
   const [longitude, latitude] = localProjection(frame).toGeographic(east, north);
-  return greatCircleKm(longitude, latitude, frame.originLongitude, frame.originLatitude);
+  const km = greatCircleKm(longitude, latitude, frame.originLongitude, frame.originLatitude);
+  return Number(km.toPrecision(2));
 }

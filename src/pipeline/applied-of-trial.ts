@@ -1,3 +1,4 @@
+import { type OutlineOfStrip, outlinesOfLogs } from '../harvest/applied-outlines.ts';
 import { type AsApplied, asApplied, type GivenLog, type GroundOfStrips } from '../harvest/as-applied.ts';
 import type { OffPlan } from '../harvest/excluded-ground.ts';
 import { harvestGround } from '../harvest/harvest-ground.ts';
@@ -15,6 +16,8 @@ import { pointsOfTrial } from './points-of-trial.ts';
 export interface AppliedOfTrial {
   /** null: the trial names no log, none could be read, or no strip has an outline. */
   readonly found: AsApplied | null;
+  /** Areas of the logs that could stand for the outlines of strips. */
+  readonly outlines: readonly OutlineOfStrip[];
   readonly problems: readonly Problem[];
   readonly understood: readonly FileUnderstood[];
 }
@@ -59,12 +62,14 @@ async function lay(
     const recognition = read.ok ? read.value.recognition : reading?.ok ? reading.value.recognition : null;
     understood.push({ file: asked.path, recognition, yieldHeading: null });
   }
-  if (logs.length === 0 || trial.strips.length === 0) return { found: null, problems, understood };
+  const nothing: AppliedOfTrial = { found: null, outlines: [], problems, understood };
+  if (logs.length === 0 || trial.strips.length === 0) return nothing;
   const byPass = await groundOfPasses(trial, files, control);
   // What keeps the passes from being ground is said with the harvest.
-  if (byPass === 'unknown') return { found: null, problems, understood };
+  if (byPass === 'unknown') return nothing;
   const laid = byPass === null ? asApplied(trial, logs) : asApplied(trial, logs, byPass);
-  return { found: laid.found, problems: [...problems, ...laid.problems], understood };
+  const outlines = byPass === null ? outlinesOfLogs(trial, logs) : [];
+  return { found: laid.found, outlines, problems: [...problems, ...laid.problems], understood };
 }
 
 /** What the passes of strips without polygons cut; null: strips have polygons, or no points. */

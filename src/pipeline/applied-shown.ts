@@ -1,3 +1,4 @@
+import type { OutlineOfStrip } from '../harvest/applied-outlines.ts';
 import type { AppliedGround, AppliedStrip } from '../harvest/applied-strips.ts';
 import type { NamedProduct } from '../harvest/as-applied.ts';
 import { rateOffPlan } from '../harvest/rate-against-plan.ts';
@@ -8,6 +9,8 @@ import type { AppliedOfTrial } from './applied-of-trial.ts';
 export interface AppliedShown {
   readonly strips: readonly AppliedRow[];
   readonly products: readonly NamedProduct[];
+  /** Areas of the logs that could stand for the outlines of strips. */
+  readonly outlines: readonly OutlineOfStrip[];
   readonly swaths: DrawnSwaths;
   /** Stretches that are not used, as corners [east, north] in local metres. */
   readonly leftOut: readonly (readonly (readonly [number, number])[])[];
@@ -29,7 +32,7 @@ export interface DrawnSwaths {
   readonly treatment: Int16Array;
 }
 
-export function appliedShown(trial: TrialDocument, { found }: AppliedOfTrial): AppliedShown | null {
+export function appliedShown(trial: TrialDocument, { found, outlines }: AppliedOfTrial): AppliedShown | null {
   if (found === null) return null;
   const strips = found.strips.flatMap((strip): AppliedRow[] => {
     if (strip === null) return [];
@@ -45,7 +48,7 @@ export function appliedShown(trial: TrialDocument, { found }: AppliedOfTrial): A
     const half = oriented.widthM / 2;
     return [corner(fromM, -half), corner(fromM, half), corner(toM, half), corner(toM, -half)];
   });
-  return { strips, products: found.products, swaths: drawnSwaths(found.ground), leftOut };
+  return { strips, products: found.products, outlines, swaths: drawnSwaths(found.ground), leftOut };
 }
 
 function drawnSwaths(ground: readonly AppliedGround[]): DrawnSwaths {

@@ -5,8 +5,8 @@ import { namesBeside, type SourceFile, sourcesOf } from '../intake/source-file.t
 import { applyCommand, type TrialCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
-import { newTrial } from '../trial/starting-settings.ts';
-import type { ApplicationFile, HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
+import { newApplicationFile, newTrial } from '../trial/starting-settings.ts';
+import type { HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile } from './input-file.ts';
 
 /** What the files that a user handed over mean for the trial: edits to be made, in order. */
@@ -68,14 +68,9 @@ async function takeFile(file: SourceFile): Promise<Outcome<TrialCommand>> {
   if (kind.value === 'trial') return trialCommand(file);
   if (kind.value === 'layout') return layoutCommand(file);
   if (kind.value === 'application')
-    return success({ name: 'takeApplicationFile', file: applicationFile(file.name) }, kind.problems);
+    return success({ name: 'takeApplicationFile', file: newApplicationFile(file.name) }, kind.problems);
   const harvest: HarvestFile = { path: file.name, kind: kind.value, columns: {}, yieldColumns: [] };
   return success({ name: 'takeHarvestFile', file: harvest }, kind.problems);
-}
-
-/** A log of which nothing was answered yet. */
-export function applicationFile(path: string): ApplicationFile {
-  return { path, columns: {}, swathM: null, products: [] };
 }
 
 function trialCommand(file: InputFile): Outcome<TrialCommand> {

@@ -1,6 +1,12 @@
 import { findCrop } from './crops.ts';
 import type { TrialDocument, UnitSystem } from './trial-document.ts';
-import { HA_PER_ACRE, KG_PER_POUND, kgPerHaPerBushelPerAcre, M_PER_FOOT } from './units.ts';
+import {
+  HA_PER_ACRE,
+  KG_PER_POUND,
+  kgPerHaPerBushelPerAcre,
+  LITRES_PER_US_GALLON,
+  M_PER_FOOT,
+} from './units.ts';
 
 /** A unit in which people read a quantity: shown = SI × `perSi`. */
 export interface DisplayUnit {
@@ -22,6 +28,14 @@ export function lengthUnit(system: UnitSystem): DisplayUnit {
 /** Land area for people; SI here is the hectare, as in every field of the trial document. */
 export function landUnit(system: UnitSystem): DisplayUnit {
   return system === 'metric' ? { label: 'ha', perSi: 1 } : { label: 'ac', perSi: 1 / HA_PER_ACRE };
+}
+
+/** A rate that is put out, by mass or by volume. */
+export function rateUnit(inside: 'kg/ha' | 'L/ha', system: UnitSystem): DisplayUnit {
+  if (system === 'metric') return { label: inside, perSi: 1 };
+  return inside === 'kg/ha'
+    ? { label: 'lb/ac', perSi: HA_PER_ACRE / KG_PER_POUND }
+    : { label: 'gal/ac', perSi: HA_PER_ACRE / LITRES_PER_US_GALLON };
 }
 
 /** Money per unit of land: an amount per hectare × `perSi`. */

@@ -1,4 +1,5 @@
 import {
+  type ApplicationFile,
   type HarvestSettings,
   type Inference,
   TRIAL_FORMAT,
@@ -32,6 +33,11 @@ export const STARTING_INFERENCE: Inference = {
   namedPairs: [],
   marginKgPerHa: null,
 };
+
+/** A log of the application of which nothing was answered yet. */
+export function newApplicationFile(path: string): ApplicationFile {
+  return { path, columns: {}, swathM: null, products: [] };
+}
 
 export function newTrial(name: string): TrialDocument {
   return {

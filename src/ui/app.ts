@@ -134,8 +134,10 @@ export class App extends SignalElement {
   };
 
   readonly #drop = (event: DragEvent): void => {
-    event.preventDefault();
     this.classList.remove('dropping');
+    // Where a part of the page takes files for a purpose of its own, they are that part's.
+    if (event.defaultPrevented) return;
+    event.preventDefault();
     void openPicked([...(event.dataTransfer?.files ?? [])]);
   };
 

@@ -1,5 +1,11 @@
 import { findCrop } from '../trial/crops.ts';
-import { type DisplayUnit, lengthUnit, moneyPerLandUnit, yieldUnit } from '../trial/display-units.ts';
+import {
+  type DisplayUnit,
+  lengthUnit,
+  moneyPerLandUnit,
+  rateUnit,
+  yieldUnit,
+} from '../trial/display-units.ts';
 import type { TrialDocument, UnitSystem } from '../trial/trial-document.ts';
 import { KG_PER_POUND, M_PER_MILE } from '../trial/units.ts';
 
@@ -13,7 +19,9 @@ export type Quantity =
   | 'moneyPerLand'
   | 'price'
   | 'mass'
-  | 'seconds';
+  | 'seconds'
+  | 'massPerLand'
+  | 'volumePerLand';
 
 const KG_PER_TONNE = 1000;
 const SECONDS_PER_HOUR = 3600;
@@ -36,6 +44,10 @@ export function unitOf(quantity: Quantity, trial: TrialDocument): DisplayUnit {
       return moneyPerLandUnit(trial);
     case 'price':
       return priceUnit(trial);
+    case 'massPerLand':
+      return rateUnit('kg/ha', trial.unitSystem);
+    case 'volumePerLand':
+      return rateUnit('L/ha', trial.unitSystem);
     case 'mass':
       return trial.unitSystem === 'metric'
         ? { label: 'kg', perSi: 1 }

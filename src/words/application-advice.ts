@@ -36,12 +36,12 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   askProductMeaning: {
     message:
       'The log names products that no treatment is known by ({count}): {products}. Rows with them are left out of account until it is said what they mean.',
-    whatToDo: 'Say on the Harvest page which treatment each of them is.',
+    whatToDo: 'Say on the Layout page which treatment each of them is.',
   },
   productTakenFor: {
     message:
       'The log names no product; it was taken for {treatment}, the only treatment that was to get something.',
-    whatToDo: 'Say on the Harvest page what it was if that is not so.',
+    whatToDo: 'Say on the Layout page what it was if that is not so.',
   },
   logOnNoStrip: {
     message:
@@ -76,7 +76,7 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   },
   stretchesSkipped: {
     message:
-      'Stretches of strips did not get what was planned ({count} strips): {strips}; {totalM} m in all, at most {mostM} m in one strip. They are not used.',
+      'Stretches did not get what was planned, in strips ({count}): {strips}; {totalM} m in all, at most {mostM} m in one strip. They are not used.',
     whatToDo: 'Look at them on the field; if the log is wrong there, take it out.',
   },
   otherProductOnStrips: {
@@ -117,12 +117,17 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   },
   offPlanNotInWeights: {
     message:
-      'Weights are of whole strips, so ground that did not get what was planned is in the weights of {count} strips.',
+      'Weights are of whole strips, so ground that did not get what was planned is in the weights of strips ({count}).',
     whatToDo: 'Say so with the answer, leave these strips out, or use the points of a yield monitor.',
   },
   appliedPolygonsUsed: {
     message:
-      'Outlines as applied stand for those of the plan in {count} strips; their middles lie {meanM} m apart on average and {mostM} m at most.',
-    whatToDo: 'Take them back on the Harvest page if the plan is right.',
+      'Outlines as applied stand for those of the plan (strips: {count}); their middles lie {meanM} m apart on average and {mostM} m at most.',
+    whatToDo: 'Lay the strips as planned again on the Layout page if the plan is right.',
   },
 };
+
+/** Is this said of an application log, or of what logs say about the strips? */
+export function isAboutApplication(code: string): boolean {
+  return Object.hasOwn(APPLICATION_ADVICE, code);
+}

@@ -145,6 +145,52 @@ export function ownPoints(lateS: number): OwnFile {
   };
 }
 
+/**
+ * The log of a sprayer that went up every strip of the test product under a trade name of its own, without saying how
+ * wide it sprayed; it shut off between 100 and 140 m in strip 2, and put 60 m on the untreated strip 5.
+ */
+export function ownLog(): OwnFile {
+  const rows: string[] = [];
+  ORDER.forEach((treatment, index) => {
+    for (let drivenM = 0; drivenM < LENGTH_M; drivenM += 2) {
+      const isOn =
+        treatment === 'Untreated'
+          ? index === 4 && drivenM < 60
+          : !(index === 1 && drivenM >= 100 && drivenM < 140);
+      if (treatment === 'Untreated' && index !== 4) continue;
+      const longitude = WEST + (index + 0.5) * WIDTH_M * DEGREES_PER_M_EAST;
+      const latitude = SOUTH + drivenM * DEGREES_PER_M_NORTH;
+      rows.push(
+        [
+          index * 1000 + drivenM,
+          longitude.toFixed(8),
+          latitude.toFixed(8),
+          isOn ? 16 : 0,
+          'Trial mix 7',
+        ].join(),
+      );
+    }
+  });
+  return {
+    name: 'own-log.csv',
+    text: ['time (s),longitude,latitude,applied rate (gal/ac),product', ...rows, ''].join('\n'),
+  };
+}
+
+/** The same as one area for each sprayed strip, 1 m east of the plan. */
+export function ownLoggedAreas(): OwnFile {
+  const features = ORDER.flatMap((treatment, index) => {
+    if (treatment === 'Untreated') return [];
+    const ring = rectangle(index).map(([longitude = 0, latitude = 0]) => [
+      longitude + DEGREES_PER_M_EAST,
+      latitude,
+    ]);
+    const properties = { product: treatment, 'rate (L/ha)': 150 };
+    return [{ type: 'Feature', properties, geometry: { type: 'Polygon', coordinates: [ring] } }];
+  });
+  return { name: 'own-areas.geojson', text: JSON.stringify({ type: 'FeatureCollection', features }) };
+}
+
 export const OWN_STRIPS = BLOCKS * 2;
 
 /** Drops files onto the page as a file manager does. */

@@ -15,6 +15,10 @@ const UNITS: Readonly<Partial<Record<ColumnRole, readonly string[]>>> = {
   weight: MASS,
   length: LENGTH,
   area: ['m2', 'ha', 'ac', 'ft2'],
+  appliedRate: [
+    ...['L/ha', 'mL/ha', 'kg/ha', 'g/ha', 't/ha'],
+    ...['gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac', 'lb/ac', 'oz wt/ac'],
+  ],
 };
 
 /** The units that a person may choose for a column of this role; none where it holds text, places or times. */
@@ -51,6 +55,18 @@ const HAND_ROLES: readonly ColumnRole[] = [
   'width',
   'area',
 ];
+
+/** What a log of the application may hold; areas bring their own places. */
+export const LOG_ROLES: readonly ColumnRole[] = [
+  'longitude',
+  'latitude',
+  'width',
+  'time',
+  'appliedRate',
+  'product',
+  'sprayState',
+];
+export const LOGGED_AREA_ROLES: readonly ColumnRole[] = ['appliedRate', 'product', 'sprayState'];
 
 /** The quantities that a file of this kind may hold, in the order in which they are shown. */
 export function rolesOf(kind: HarvestFile['kind']): readonly ColumnRole[] {

@@ -12,6 +12,7 @@ import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import './draw-up-section.ts';
+import './applied-section.ts';
 import { layoutFileSection } from './layout-file-section.ts';
 import './layout-move-section.ts';
 import './strip-list-section.ts';
@@ -43,6 +44,7 @@ export class LayoutStage extends SignalElement {
       ${current.strips.length === 0 ? nothing : stripsSection(current)}
       <sv-draw-up-layout></sv-draw-up-layout>
       ${current.strips.length === 0 && current.layoutFile !== null ? nothing : html`<sv-strip-list></sv-strip-list>`}
+      ${current.strips.length === 0 ? nothing : html`<sv-as-applied></sv-as-applied>`}
       ${sprayingCautionsPanel()}
     `;
   }

@@ -65,14 +65,14 @@ async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]
 }
 
 /**
- * The report lists files as they come: layout, then harvest as the document names them, as the command line does. The
+ * The report lists files as they come: layout, then harvest and logs as the document names them, as the command line does. The
  * others follow, since a shapefile named by its .shp comes in several parts.
  */
 export function filesInOrder(
-  { layoutFile, harvestFiles }: TrialDocument,
+  { layoutFile, harvestFiles, applicationFiles = [] }: TrialDocument,
   opened: readonly OpenedFile[],
 ): readonly OpenedFile[] {
-  const paths = [layoutFile?.path, ...harvestFiles.map(({ path }) => path)];
+  const paths = [layoutFile?.path, ...[...harvestFiles, ...applicationFiles].map(({ path }) => path)];
   const named = paths.flatMap((path) => opened.find(({ name }) => name === path) ?? []);
   return [...named, ...opened.filter((file) => !named.includes(file))];
 }

@@ -3,7 +3,7 @@ import type { FilesTaken } from '../../pipeline/trial-from-files.ts';
 import { edit, startHistory } from '../../store/trial-history.ts';
 import { applyCommand, type TrialCommand } from '../../trial/commands.ts';
 import type { Problem } from '../../trial/problem.ts';
-import { newTrial } from '../../trial/starting-settings.ts';
+import { newApplicationFile, newTrial } from '../../trial/starting-settings.ts';
 import type { LayoutFile, TrialDocument } from '../../trial/trial-document.ts';
 import { BackgroundAnalysis } from '../../workers/background-analysis.ts';
 import { leaveTab, listKept } from './keeping.ts';
@@ -151,14 +151,17 @@ function isKnown(opened: TrialDocument, command: TrialCommand): boolean {
     const path = command.layout.file?.path;
     return path !== undefined && opened.layoutFile !== null && isSameFile(path, opened.layoutFile.path);
   }
+  if (command.name === 'takeApplicationFile')
+    return opened.applicationFiles?.some(({ path }) => isSameFile(path, command.file.path)) ?? false;
   return (
     command.name === 'takeHarvestFile' &&
     opened.harvestFiles.some(({ path }) => isSameFile(path, command.file.path))
   );
 }
 
-function pathsOf({ layoutFile, harvestFiles }: TrialDocument): readonly string[] {
-  return [...(layoutFile === null ? [] : [layoutFile.path]), ...harvestFiles.map(({ path }) => path)];
+function pathsOf({ layoutFile, harvestFiles, applicationFiles = [] }: TrialDocument): readonly string[] {
+  const layout = layoutFile === null ? [] : [layoutFile.path];
+  return [...layout, ...[...harvestFiles, ...applicationFiles].map(({ path }) => path)];
 }
 
 function isNamed(current: TrialDocument, name: string): boolean {
@@ -175,11 +178,35 @@ function knownName(current: TrialDocument, name: string): string {
 }
 
 function underKnownName(current: TrialDocument, command: TrialCommand): TrialCommand {
+  if (command.name === 'takeApplicationFile') return takingLog(current, command.file.path);
   if (command.name !== 'takeHarvestFile') return command;
   const path = knownName(current, command.file.path);
   const before = current.harvestFiles.find((file) => file.path === path);
   return { ...command, file: before?.kind === command.file.kind ? before : { ...command.file, path } };
 }
+
+/** What was answered about a log before stays with it. */
+function takingLog(current: TrialDocument, name: string): TrialCommand {
+  const path = knownName(current, name);
+  const before = current.applicationFiles?.find((file) => file.path === path);
+  return { name: 'takeApplicationFile', file: before ?? newApplicationFile(path) };
+}
+
+/** Files handed over as logs of the application, whatever else they might pass for: areas look like a layout. */
+export async function openLogs(picked: readonly File[]): Promise<void> {
+  const current = trial.peek();
+  if (current === null || picked.length === 0) return;
+  const opened = await Promise.all(
+    picked.map(async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
+  );
+  const named = namedAsIn(current, opened);
+  const logs = named.filter(({ name }) => !PART_OF_SHAPEFILE.test(name));
+  if (!dispatch(...logs.map(({ name }) => takingLog(current, name)))) return;
+  addFiles(named);
+  announcement.value = 'The application log was opened.';
+}
+
+const PART_OF_SHAPEFILE = /\.(?:dbf|shx|prj|cpg|sbn|sbx)$/i;
 
 function beginTrial(opened: TrialDocument, withFiles: readonly OpenedFile[]): void {
   const hasHarvest = opened.harvestFiles.some(({ path }) => withFiles.some(({ name }) => name === path));

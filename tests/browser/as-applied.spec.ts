@@ -1,0 +1,52 @@
+import { dropFiles, ownLayout, ownLog, ownLoggedAreas, ownPoints } from './own-files.ts';
+import { answerIsThere, goToStage } from './stages.ts';
+import { expect, test } from './watched-page.ts';
+
+test('an application log is dropped, its questions answered, and what it shows is left out', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownPoints(0)]);
+  await answerIsThere(page);
+  await dropFiles(page, [ownLog()]);
+  await goToStage(page, 'Layout');
+  const section = page.getByRole('region', { name: 'As applied', exact: true });
+  await expect(section).toContainText('how much ground a point stands for');
+  await section.getByLabel('Width of the swath').fill('12');
+  await section.getByLabel('Width of the swath').press('Tab');
+  await expect(section).toContainText('names products that no treatment is known by (1): Trial mix 7.');
+  await section.getByLabel('What Trial mix 7 is in the trial').selectOption({ label: 'Test product' });
+  await expect(section).toContainText('Stretches did not get what was planned, in strips (1): 2');
+  await expect(section).toContainText(
+    'Something was put out on strips that were to get nothing (1): 5; Trial mix 7',
+  );
+  await section.getByText(/^Strip by strip/).click();
+  // 40 m of the 260 m between the end margins of 20 m; 16 gal/ac.
+  await expect(section.getByRole('row', { name: /^2 Test product/ })).toContainText('85 %');
+  await expect(section.getByRole('row', { name: /^2 Test product/ })).toContainText('149.7 L/ha');
+  await answerIsThere(page);
+  await goToStage(page, 'Harvest');
+  await expect(page.getByText('on ground that did not get what was planned').first()).toBeAttached();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.getByText('on ground that did not get what was planned')).toHaveCount(0);
+});
+
+test('areas dropped on the section are a log, and their outlines may stand for the plan’s', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await dropFiles(page, [ownLayout(), ownPoints(0)]);
+  await answerIsThere(page);
+  await goToStage(page, 'Layout');
+  const section = page.getByRole('region', { name: 'As applied', exact: true });
+  const transfer = await page.evaluateHandle(({ name, text }) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], name));
+    return data;
+  }, ownLoggedAreas());
+  await section.dispatchEvent('drop', { dataTransfer: transfer });
+  await section.getByRole('button', { name: /Let these outlines stand/ }).click();
+  await expect(section).toContainText('their middles lie 1 m apart');
+  await section.getByRole('button', { name: 'Lay them as planned again' }).click();
+  await expect(section.getByRole('button', { name: /Let these outlines stand/ })).toBeVisible();
+});
