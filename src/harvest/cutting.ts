@@ -16,7 +16,17 @@ export function cuttingIn(input: Logged): Uint8Array {
   const { headerDown } = input;
   if (headerDown !== null && saysHeader(input)) return headerDown.map((state) => (state === 0 ? 0 : 1));
   const signal = input.massFlowKgPerS ?? input.massKg ?? input.yieldKgPerHa;
-  const usual = signal === null ? null : medianOf(signal.filter((value) => value > 0));
-  if (signal === null || usual === null) return new Uint8Array(input.count).fill(1);
-  return Uint8Array.from(signal, (value) => (value >= CUTTING_SHARE * usual ? 1 : 0));
+  const cutting = new Uint8Array(input.count).fill(1);
+  const usual = signal === null ? null : usualOf(signal);
+  if (signal === null || usual === null) return cutting;
+  for (let i = 0; i < cutting.length; i++) cutting[i] = signal[i]! >= CUTTING_SHARE * usual ? 1 : 0;
+  return cutting;
+}
+
+/** The median of what is above 0. */
+function usualOf(signal: Float64Array): number | null {
+  const positive = new Float64Array(signal.length);
+  let count = 0;
+  for (let i = 0; i < signal.length; i++) if (signal[i]! > 0) positive[count++] = signal[i]!;
+  return medianOf(positive.subarray(0, count));
 }

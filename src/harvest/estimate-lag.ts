@@ -5,7 +5,6 @@ import { polygonFinder } from '../geometry/polygon-finder.ts';
 import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import { placedInPasses } from './ground-by-pass.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { cutPasses } from './harvest-passes.ts';
 import { disagreementOf, type LagSignal, type NeighbourPair, neighbourPairs } from './lag-pairs.ts';
@@ -17,7 +16,7 @@ import {
   stationedPass,
 } from './lag-passes.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
-import { numberedField } from './numbered-field.ts';
+import { numberedField, placedInPasses } from './numbered-field.ts';
 import { type PlacedFile, placeFile } from './placed-file.ts';
 import { stripGrounds } from './strip-ground.ts';
 

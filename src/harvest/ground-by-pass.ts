@@ -8,8 +8,8 @@ import type { HarvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { cutPasses } from './harvest-passes.ts';
 import { medianOf } from './logging-interval.ts';
-import { type MeasuredFile, recordedHeader } from './measured-file.ts';
-import { type NumberedField, numberedField } from './numbered-field.ts';
+import type { MeasuredFile } from './measured-file.ts';
+import { inStrips, type NumberedField, numberedField } from './numbered-field.ts';
 import { type ChosenPasses, drivenPasses, type JudgedFile } from './pass-choice.ts';
 import { groundOfPasses, passOutline } from './pass-ground.ts';
 import type { PassInStrip, Stretch } from './pass-placement.ts';
@@ -39,7 +39,7 @@ export function groundByPass(
   const { frame, field } = numbered.value;
   const stripOfPass = assignedStrips(trial, field.passes.length);
   const placed = numbered.value.placed.map((file, k) => inStrips(file, k, field.passes, stripOfPass));
-  const outlines = passOutlines({ ...numbered.value, placed }, trial.harvest);
+  const outlines = passOutlines(numbered.value, trial.harvest);
   const grounds = trial.strips.map(({ id, passes }, index) =>
     passes == null || passes.length === 0
       ? null
@@ -61,13 +61,13 @@ export function groundByPass(
 
 /** One outline a pass, as wide as the header; where no width is known, as wide as passes lie apart. */
 export function passOutlines(
-  { placed, field }: Pick<NumberedField, 'placed' | 'field'>,
+  { placed, field, recordedHeaderM }: NumberedField,
   settings: Pick<HarvestSettings, 'headerWidthM'>,
 ): readonly (readonly Corner[])[] {
   const { passes } = field;
   const gaps = passes.slice(1).map(({ acrossM }, k) => acrossM - passes[k]!.acrossM);
   const apartM = medianOf(Float64Array.from(gaps.filter((gap) => gap > 1))) ?? WIDTH_OF_ONE_PASS_M;
-  const widths = placed.map((file) => settings.headerWidthM ?? recordedHeader(file) ?? apartM);
+  const widths = recordedHeaderM.map((recorded) => settings.headerWidthM ?? recorded ?? apartM);
   return passes.map((pass) => passOutline(pass, placed[pass.fileIndex]!, widths[pass.fileIndex]!));
 }
 
@@ -102,26 +102,6 @@ function assignedStrips({ strips }: TrialDocument, count: number): Int32Array {
     for (const number of passes ?? []) stripOfPass[number - 1] = index;
   });
   return stripOfPass;
-}
-
-/** All passes as one strip: which points were cut in passes, before it is said to whom they belong. */
-export function placedInPasses({ placed, field }: NumberedField): readonly PlacedFile[] {
-  const all = new Int32Array(field.passes.length);
-  return placed.map((file, k) => inStrips(file, k, field.passes, all));
-}
-
-function inStrips(
-  file: PlacedFile,
-  fileIndex: number,
-  passes: readonly FieldPass[],
-  stripOfPass: Int32Array,
-): PlacedFile {
-  const strip = new Int32Array(file.strip.length).fill(-1);
-  for (const pass of passes) {
-    if (pass.fileIndex !== fileIndex) continue;
-    for (const { first, end } of pass.spans) strip.fill(stripOfPass[pass.number - 1]!, first, end);
-  }
-  return { ...file, strip };
 }
 
 function assignedPasses(

@@ -1,5 +1,5 @@
 import type { LocalFrame } from '../geometry/local-projection.ts';
-import { passOutlines, placedInPasses } from '../harvest/ground-by-pass.ts';
+import { passOutlines } from '../harvest/ground-by-pass.ts';
 import { numberedField } from '../harvest/numbered-field.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { PassNumbering, TrialDocument } from '../trial/trial-document.ts';
@@ -56,7 +56,7 @@ async function numberedPasses(
   const numbered = numberedField(points.value);
   if (!numbered.ok) return numbered;
   const { frame, field, numbering } = numbered.value;
-  const outlines = passOutlines({ placed: placedInPasses(numbered.value), field }, trial.harvest);
+  const outlines = passOutlines(numbered.value, trial.harvest);
   const passes = field.passes.map(({ number, file, points: count, lengthM }, k) => ({
     number,
     file,
