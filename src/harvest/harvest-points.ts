@@ -11,6 +11,7 @@ import { headerProblems } from './header-problems.ts';
 import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { offPlanBalance } from './off-plan-balance.ts';
+import { passesOfStrips, screenAcross } from './outliers-across.ts';
 import { ownOfFile } from './own-of-file.ts';
 import type { JudgedFile } from './pass-choice.ts';
 import type { HarvestPass } from './pass-placement.ts';
@@ -160,6 +161,15 @@ function screen(
   const median = screenYieldLimits(screened, settings);
   if (settings.outlierRobustSd !== null) {
     for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
+    if (settings.acrossScreen !== false)
+      screenAcross(
+        passesOfStrips(
+          screened.map(({ file }) => file),
+          grounds,
+        ),
+        screened,
+        settings.outlierRobustSd,
+      );
   }
   return median;
 }

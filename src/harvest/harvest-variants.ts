@@ -4,6 +4,7 @@ import { type ExcludedGround, excludedGround, type OffPlan } from './excluded-gr
 import { harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
+import { type PassesOfStrip, passesOfStrips, screenAcross } from './outliers-across.ts';
 import { ownOfFile } from './own-of-file.ts';
 import type { JudgedFile } from './pass-choice.ts';
 import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
@@ -75,6 +76,7 @@ export function harvestVariants(
     trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
   );
   const excluded = excludedGround(trial, grounds, frame, offPlan);
+  const passes = trial.harvest.acrossScreen === false ? [] : passesOfStrips(chosen, grounds, true);
   const byLag = new Map<number, readonly VariantFile[]>();
   const filesAt = (lagS: number) => {
     const before = byLag.get(lagS);
@@ -84,7 +86,8 @@ export function harvestVariants(
     byLag.set(lagS, made);
     return made;
   };
-  return (varied) => yieldsUnder(filesAt(varied.shiftLagS), { ...trial.harvest, ...varied }, trial, grounds);
+  return (varied) =>
+    yieldsUnder(filesAt(varied.shiftLagS), { ...trial.harvest, ...varied }, trial, grounds, passes);
 }
 
 type Grounds = readonly (StripGround | null)[];
@@ -120,6 +123,7 @@ function yieldsUnder(
   settings: HarvestSettings,
   trial: TrialDocument,
   grounds: Grounds,
+  passes: readonly PassesOfStrip[],
 ): readonly (number | null)[] {
   const screened = files.map((variant) => {
     const reason = variant.first.slice();
@@ -134,6 +138,7 @@ function yieldsUnder(
   screenYieldLimits(screened, settings);
   if (settings.outlierRobustSd !== null) {
     for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
+    screenAcross(passes, screened, settings.outlierRobustSd);
   }
   const strips = trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null }));
   return stripValues(screened, strips).strips.map(({ values }) => values.yield ?? null);

@@ -165,6 +165,8 @@ export const harvestSettingsSchema = v.object({
   positionScreen: v.optional(v.boolean()),
   /** Sets aside points whose header went over ground that was cut before; absent: on. */
   cutBeforeScreen: v.optional(v.boolean()),
+  /** Holds yields against the passes beside them in the same strip too, by `outlierRobustSd`; absent: on. */
+  acrossScreen: v.optional(v.boolean()),
   /** Ground left out by hand, in the order drawn; absent: none. */
   exclusions: v.optional(v.array(exclusionAreaSchema)),
 });

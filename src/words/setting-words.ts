@@ -40,6 +40,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'layout.factorLevels': 'the levels of treatments',
   'layout.passes': 'the passes of strips',
   'layout.application': 'what is known of the application',
+  'harvest.acrossScreen': 'whether yields are held against the passes beside them',
   'harvest.cutBeforeScreen': 'whether ground cut before is left out',
   layoutMove: 'where the layout lies',
 };

@@ -17,7 +17,7 @@ export interface DifferenceError {
 }
 
 const STRIPS = 12;
-const MACHINE: MachineSpecification = {
+export const MACHINE: MachineSpecification = {
   headerM: 9,
   speedMPerS: 1.8,
   speedWanderShare: 0.06,
@@ -62,7 +62,7 @@ export function differenceError(seed: number): DifferenceError {
 }
 
 /** One of each pair, by lot. */
-function treatedStrips(random: SeededRandom): readonly boolean[] {
+export function treatedStrips(random: SeededRandom): readonly boolean[] {
   return Array.from({ length: STRIPS / 2 }, () => random.chance(0.5)).flatMap((first) => [first, !first]);
 }
 
@@ -98,7 +98,7 @@ function unscreenedDifference(
   );
 }
 
-function meanDifference(values: readonly number[], isTreated: readonly boolean[]): number {
+export function meanDifference(values: readonly number[], isTreated: readonly boolean[]): number {
   const mean = (wanted: boolean) => {
     const own = values.filter((_, s) => isTreated[s] === wanted);
     return own.reduce((sum, value) => sum + value, 0) / own.length;

@@ -100,6 +100,10 @@ const SWITCHES = [
     key: 'cutBeforeScreen',
     label: 'Set aside points whose header went over ground that was cut before',
   },
+  {
+    key: 'acrossScreen',
+    label: 'Where a strip has several passes, set aside yields that are odd beside the neighbouring ones',
+  },
 ] as const;
 
 export function cleaningSection(current: TrialDocument): TemplateResult {
@@ -121,7 +125,7 @@ export function cleaningSection(current: TrialDocument): TemplateResult {
           `,
         )}
         <fieldset class="pairs">
-          <legend>Ground and position</legend>
+          <legend>Ground, position and neighbours</legend>
           ${SWITCHES.map(({ key, label }) => switchField(key, label, current))}
         </fieldset>
       </details>
