@@ -19,6 +19,7 @@ export function howItWasDone(report: ReportModel, response: ReportResponse): rea
   const treatments = new Set(report.strips.map(({ treatment }) => treatment)).size;
   return [
     `${treatments} treatments on ${report.strips.length} strips${inBlocks} (${DESIGNS[response.design]}); ${used} strips used. The strip is the unit: points within it are averaged.`,
+    ...report.problems.filter(({ code }) => code === 'layoutMoved').map(({ message }) => message),
     ...pointsSentence(report.strips),
     decidedSentence(response),
     ...levelSentence(response),

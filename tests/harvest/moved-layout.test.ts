@@ -9,7 +9,7 @@ import type { TrialDocument } from '../../src/trial/trial-document.ts';
 import { simulateHarvest } from '../simulator/combine-simulator.ts';
 import { seededRandom } from '../simulator/seeded-random.ts';
 import { simulateField } from '../simulator/simulated-field.ts';
-import { pointsFile, trialOfStrips } from './field-of-strips.ts';
+import { geographic, pointsFile, trialOfStrips } from './field-of-strips.ts';
 
 const PLANNED = trialOfStrips(6, 12, 300);
 const MACHINE = {
@@ -108,6 +108,31 @@ describe('a layout and its points moved together', () => {
     const values = stripValues(PLANNED, file);
     const moved = stripValues({ ...PLANNED, layoutMove: { ...STILL, eastM: 12 } }, file);
     for (const s of [0, 1, 2, 3, 4]) expect(moved[s]! / values[s + 1]!).toBeCloseTo(1, 3);
+  });
+
+  it('leave an area left out by hand where it was drawn', () => {
+    const corner = (east: number, north: number) => geographic(east, north);
+    const ring = [corner(-5, 100), corner(80, 100), corner(80, 140), corner(-5, 140), corner(-5, 100)];
+    const area = {
+      id: '1',
+      reason: 'hail' as const,
+      note: '',
+      strip: null,
+      polygon: { type: 'Polygon' as const, coordinates: [ring] },
+    };
+    const cut = { ...PLANNED, harvest: { ...PLANNED.harvest, exclusions: [area] } };
+    const kept = (trial: TrialDocument) => {
+      const outcome = harvestPoints(trialAsItLies(trial), [file]);
+      if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+      const { northM, reason } = outcome.value.placed;
+      const { toGeographic } = localProjection(outcome.value.frame);
+      return Array.from(northM, (north, i) => ({ i, north: toGeographic(0, north)[1] })).filter(
+        ({ i, north }) => reason[i] === 0 && north > ring[0]![1] + 3e-5 && north < ring[2]![1] - 3e-5,
+      ).length;
+    };
+    expect(kept(PLANNED)).toBeGreaterThan(50);
+    expect(kept(cut)).toBe(0);
+    expect(kept({ ...cut, layoutMove: { ...STILL, northM: 15 } })).toBe(0);
   });
 
   it('numbered from the other edge: each strip has what the one opposite had', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { answerFiles } from '../../src/export/answer-files.ts';
+import { howItWasDone } from '../../src/export/how-it-was-done.ts';
 import { stripsGeojson } from '../../src/export/strips-geojson.ts';
 import { inverseMove } from '../../src/geometry/plane-move.ts';
 import { type AnalysisRun, analyseTrial } from '../../src/pipeline/analyse-trial.ts';
@@ -50,6 +51,7 @@ describe('a layout that was moved, from files to the report', () => {
     const said = report.problems.find(({ code }) => code === 'layoutMoved');
     expect(said?.severity).toBe('note');
     expect(said?.message).toMatch(/^The strips were not taken as planned: .* m .*, by hand\.$/);
+    expect(howItWasDone(report, report.responses[0]!)).toContain(said?.message);
     expect(report.trial.settings.layoutMove).toContain('"turnDegrees":-6');
     expect((await lying).report.problems.map(({ code }) => code)).not.toContain('layoutMoved');
   });

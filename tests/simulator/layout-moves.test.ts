@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { proposeLayoutMove } from '../../src/harvest/propose-layout-move.ts';
 import type { TrialDocument } from '../../src/trial/trial-document.ts';
-import { type PointRow, pointsFile, trialOfStrips } from '../harvest/field-of-strips.ts';
+import { type Place, type PointRow, pointsFile, trialOfStrips } from '../harvest/field-of-strips.ts';
 import { type Drive, serpentineTrack } from '../harvest/serpentine.ts';
 import { type HarvestPattern, plannedOff, tallyLayoutMoves } from './layout-moves.ts';
 
@@ -87,6 +87,34 @@ describe('a move of the layout proposed from passes without noise', () => {
     expect(answer.after.wholePasses).toBe(6);
     const again = proposed({ ...planned, layoutMove: answer.move }, rows(MIDDLES, 12));
     expect(again.kind).toBe('fits');
+  });
+
+  it.each([0, 37, 90, 171])(
+    'is the same wherever the field lies and however it is turned: %i degrees',
+    (degrees) => {
+      const [cosine, sine] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+      const place: Place = (east, north) => [
+        800 + east * cosine - north * sine,
+        east * sine + north * cosine,
+      ];
+      const planned = trialOfStrips(6, 12, 300, (east, north) => place(east + 3, north - 8));
+      const outcome = proposeLayoutMove(planned, [pointsFile(rows(MIDDLES, 12), undefined, place)]);
+      if (!outcome.ok || outcome.value.kind !== 'move') throw new Error('expected a move');
+      const { found } = outcome.value;
+      expect(Math.abs(found.acrossM)).toBeCloseTo(3, 1);
+      expect(Math.abs(found.alongM)).toBeCloseTo(8, 1);
+      expect(found.turnDegrees).toBe(0);
+    },
+  );
+
+  it('serves blocks that lie end to end, of which one pass cuts two strips', () => {
+    const near = trialOfStrips(6, 12, 150, (east, north) => [east + 3, north - 8]);
+    const far = trialOfStrips(6, 12, 150, (east, north) => [east + 3, north + 142]);
+    const beyond = far.strips.map((strip) => ({ ...strip, id: `far ${strip.id}` }));
+    const answer = proposed({ ...near, strips: [...near.strips, ...beyond] }, rows(MIDDLES, 12));
+    if (answer.kind !== 'move') throw new Error(`expected a move, got ${answer.kind}`);
+    expect(answer.found.acrossM).toBeCloseTo(-3, 1);
+    expect(answer.found.alongM).toBeCloseTo(8, 1);
   });
 
   it('takes the middle where the header leaves room, and says how much', () => {
