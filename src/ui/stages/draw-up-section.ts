@@ -178,7 +178,7 @@ export class DrawUpSection extends SignalElement {
   #pointerWay(current: TrialDocument): TemplateResult | typeof nothing {
     if (this.isDrawing)
       return html`
-        <p role="status">Click or tap the start of the line on the field below, then its end. Set so far: ${drawnCorners.value?.length ?? 0} of 2.</p>
+        <p role="status">Click or tap the start of the line on the field below, then its end; Escape stops. Set so far: ${drawnCorners.value?.length ?? 0} of 2.</p>
         <p class="actions"><button type="button" class="plain" @click=${this.#stopDrawing}>Stop drawing</button></p>
       `;
     if (this.#ground() !== null)
@@ -268,11 +268,17 @@ export class DrawUpSection extends SignalElement {
 
   readonly #begin = (): void => {
     this.isDrawing = true;
+    window.addEventListener('keydown', this.#stopOnEscape);
     drawnCorners.value = [];
     announcement.value = 'Drawing the edge line.';
   };
 
+  readonly #stopOnEscape = (event: KeyboardEvent): void => {
+    if (event.key === 'Escape') this.#stopDrawing();
+  };
+
   readonly #stopDrawing = (): void => {
+    window.removeEventListener('keydown', this.#stopOnEscape);
     if (this.isDrawing) drawnCorners.value = null;
     this.isDrawing = false;
   };
