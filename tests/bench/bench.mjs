@@ -6,7 +6,7 @@ import { buildPrograms } from '../build-program.mjs';
 /** `npm run bench`: builds the comparisons and the command line, then runs them and prints ratios. */
 const programs = await buildPrograms(
   'dist/bench/program',
-  ['run-bench', 'plain-clipping', 'line-ends'].map((name) => `tests/bench/${name}.ts`),
+  ['run-bench', 'papaparse-and-turf', 'nine-columns', 'line-ends'].map((name) => `tests/bench/${name}.ts`),
 );
 await commandLineFolder();
 const { runBench } = await import(programs['run-bench'].href);

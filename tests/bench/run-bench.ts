@@ -1,9 +1,9 @@
 import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { analysesInR } from './analyses-in-r.ts';
+import { benchCleanings } from './cleanings-bench.ts';
 import { completeAnalysis, differencesOf, tukeyTable } from './complete-analysis.ts';
-import { writeLargeHarvest } from './large-harvest.ts';
-import { measuredProcess, type ProcessUsage } from './measured-process.ts';
+import { benchHarvest } from './harvest-bench.ts';
+
 import { trialsToAnalyse } from './trials-to-analyse.ts';
 import { wholeReport } from './whole-report.ts';
 
@@ -24,7 +24,8 @@ export async function runBench({ folder, root }: BenchPlace): Promise<void> {
   mkdirSync(folder, { recursive: true });
   await benchAnalyses(folder);
   benchTukeyTable();
-  benchIntake(folder, root);
+  benchHarvest(folder, root);
+  await benchCleanings(root);
 }
 
 interface Took {
@@ -91,39 +92,4 @@ function printTables(what: string, trials: readonly ReturnType<typeof difference
   const took = trials.map((own) => timed(() => tukeyTable(own)).seconds * 1000).sort((a, b) => a - b);
   const [middle, worst] = [took[Math.floor(took.length / 2)]!, took.at(-1)!];
   console.log(`  ${what}: median ${middle.toFixed(2)} ms, worst of ${took.length} ${worst.toFixed(2)} ms`);
-}
-
-function benchIntake(folder: string, root: string): void {
-  const { layoutFile, harvestFile, points, strips } = writeLargeHarvest(folder);
-  const program = (name: string) => join(folder, `program/${name}.mjs`);
-  const measure = (words: readonly string[]) => measuredProcess(words, root, folder);
-  const lines = measure([program('line-ends'), harvestFile]);
-  const plain = measure([program('plain-clipping'), layoutFile, harvestFile]);
-  const own = measure([
-    'src/cli/launch.mjs',
-    'answer',
-    '--layout',
-    layoutFile,
-    '--harvest',
-    harvestFile,
-    '--json',
-  ]);
-  console.log(
-    `\n${points} points of 9 columns to values of ${strips} strips: whole processes, best of three`,
-  );
-  console.log(`  strips with a value: ${stripsWithValue(own)}; lines counted: ${lines.out.trim()}`);
-  compare('papaparse and plain ray casting', plain, own);
-  compare('counting line ends', lines, own);
-}
-
-function stripsWithValue({ out }: ProcessUsage): number {
-  const report = JSON.parse(out) as { strips: { used: boolean }[] };
-  return report.strips.filter(({ used }) => used).length;
-}
-
-function compare(what: string, other: ProcessUsage, own: ProcessUsage): void {
-  const ratio = (a: number, b: number) => (a / b).toFixed(2);
-  console.log(
-    `  the command line takes ${ratio(own.processorSeconds, other.processorSeconds)} times the processor time of ${what}, ${ratio(own.seconds, other.seconds)} times its time by the clock, ${ratio(own.peakMemoryMB, other.peakMemoryMB)} times its peak memory`,
-  );
 }
