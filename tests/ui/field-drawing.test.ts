@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type PlacedPoints, SET_ASIDE_REASONS } from '../../src/harvest/strip-values.ts';
 import { fitView, toGround, toPx, zoomAt } from '../../src/ui/field/field-view.ts';
 import { nearestPoint, neighbourInFile } from '../../src/ui/field/nearest-point.ts';
-import { paintPoints } from '../../src/ui/field/point-raster.ts';
+import { paintPoints, startPainting } from '../../src/ui/field/point-raster.ts';
 import { REASONS } from '../../src/ui/field/set-aside-reasons.ts';
 import { stripNamePlace } from '../../src/ui/field/strip-name-place.ts';
 
@@ -117,5 +117,35 @@ describe('points on the field', () => {
 
   it('names reasons in the order in which harvest numbers them', () => {
     expect(REASONS).toEqual(SET_ASIDE_REASONS);
+  });
+});
+
+describe('painting some points at a time', () => {
+  it('comes to the same picture (law), at the edge and on dense screens too', () => {
+    const place = fc.tuple(
+      fc.double({ min: -130, max: 130, noNaN: true }),
+      fc.double({ min: -80, max: 80, noNaN: true }),
+      fc.integer({ min: 0, max: 3 }),
+    );
+    fc.assert(
+      fc.property(
+        fc.array(place, { maxLength: 60 }),
+        fc.integer({ min: 1, max: 9 }),
+        fc.boolean(),
+        fc.constantFrom(1, 2),
+        (list, some, showSetAside, pxRatio) => {
+          const size = { widthPx: 800 * pxRatio, heightPx: 400 * pxRatio };
+          const raster = () => ({ ...size, words: new Uint32Array(size.widthPx * size.heightPx) });
+          const [whole, pieces] = [raster(), raster()];
+          paintPoints(whole, points(...list), VIEW, pxRatio, showSetAside);
+          const paintSome = startPainting(pieces, points(...list), VIEW, pxRatio, showSetAside);
+          let turns = 1;
+          while (!paintSome(some)) turns += 1;
+          expect(turns).toBe(Math.max(1, Math.ceil(((showSetAside ? 2 : 1) * list.length) / some)));
+          expect(Buffer.compare(Buffer.from(pieces.words.buffer), Buffer.from(whole.words.buffer))).toBe(0);
+        },
+      ),
+      { seed: 20261125, numRuns: 60 },
+    );
   });
 });

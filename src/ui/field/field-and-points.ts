@@ -10,6 +10,7 @@ import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { areaOutlines } from './area-outlines.ts';
+import { FieldPainter } from './field-painter.ts';
 import {
   boundsOf,
   boundsOfPoints,
@@ -22,7 +23,6 @@ import {
   zoomAt,
 } from './field-view.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
-import { paintPoints } from './point-raster.ts';
 import { reasonWords } from './set-aside-reasons.ts';
 import { stripNamePlace } from './strip-name-place.ts';
 
@@ -51,7 +51,7 @@ export class FieldAndPoints extends SignalElement {
   /** Index of the point that is being told about; -1: none. */
   declare chosen: number;
   #resize: ResizeObserver | null = null;
-  #painted: readonly unknown[] = [];
+  #painter: FieldPainter | null = null;
   #grip: { x: number; y: number; moved: boolean } | null = null;
 
   constructor() {
@@ -73,6 +73,8 @@ export class FieldAndPoints extends SignalElement {
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
+    this.#painter?.stop();
+    this.#painter = null;
     this.#resize?.disconnect();
   }
 
@@ -133,10 +135,11 @@ export class FieldAndPoints extends SignalElement {
       this.#fit();
       return;
     }
-    const drawn = [canvas, field.points, view, this.showSetAside];
-    if (drawn.every((part, index) => part === this.#painted[index])) return;
-    this.#painted = drawn;
-    paint(canvas, field.points, view, this.showSetAside);
+    if (this.#painter?.canvas !== canvas) {
+      this.#painter?.stop();
+      this.#painter = new FieldPainter(canvas);
+    }
+    this.#painter.show({ points: field.points, view, showSetAside: this.showSetAside });
   }
 
   #legend(field: FieldDrawing, current: TrialDocument): TemplateResult {
@@ -347,27 +350,6 @@ function outline({ rings }: StripDrawing, view: FieldView): string {
       return `M${corners.join('L')}Z`;
     })
     .join('');
-}
-
-function paint(
-  canvas: HTMLCanvasElement,
-  points: PlacedPoints | null,
-  view: FieldView,
-  showSetAside: boolean,
-): void {
-  const ratio = Math.min(devicePixelRatio, 3);
-  canvas.width = Math.round(view.widthPx * ratio);
-  canvas.height = Math.round(view.heightPx * ratio);
-  const context = canvas.getContext('2d');
-  if (context === null || points === null) return;
-  const image = context.createImageData(canvas.width, canvas.height);
-  const raster = {
-    words: new Uint32Array(image.data.buffer),
-    widthPx: canvas.width,
-    heightPx: canvas.height,
-  };
-  paintPoints(raster, points, view, ratio, showSetAside);
-  context.putImageData(image, 0, 0);
 }
 
 customElements.define('sv-field-and-points', FieldAndPoints);

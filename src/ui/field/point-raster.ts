@@ -54,10 +54,10 @@ function range(from: number, to: number): readonly number[] {
   return Array.from({ length: to - from + 1 }, (_, index) => from + index);
 }
 
-/**
- * Draws every point into the raster, kept ones over those set aside. Drawn pixel by pixel, since a path of a million
- * arcs takes a canvas seconds (measured before building).
- */
+/** Paints the next so many points; true once all are painted. */
+export type PaintSome = (points: number) => boolean;
+
+/** Draws every point into the raster at once. */
 export function paintPoints(
   raster: Raster,
   points: PlacedPoints,
@@ -65,26 +65,91 @@ export function paintPoints(
   pxRatio: number,
   showSetAside: boolean,
 ): void {
-  const { low, high } = keptYieldRange(points);
+  startPainting(raster, points, view, pxRatio, showSetAside)(2 * points.reason.length);
+}
+
+/**
+ * Draws every point into the raster, some at a time, kept ones over those set aside. Drawn pixel by pixel, since a
+ * path of a million arcs takes a canvas seconds (measured before building).
+ */
+export function startPainting(
+  raster: Raster,
+  points: PlacedPoints,
+  view: FieldView,
+  pxRatio: number,
+  showSetAside: boolean,
+): PaintSome {
+  const marks = marksAt(view.pxPerM);
+  const layer = { raster, points, view, pxRatio, range: keptYieldRange(points) };
+  const crosses = { ...layer, stamp: stampOf(marks.cross, pxRatio, raster), kept: false };
+  const dots = { ...layer, stamp: stampOf(marks.dot, pxRatio, raster), kept: true };
+  const count = points.reason.length;
+  let done = showSetAside ? 0 : count;
+  return (more) => {
+    const end = Math.min(2 * count, done + more);
+    if (done < count) paintSome(crosses, done, Math.min(end, count));
+    if (end > count) paintSome(dots, Math.max(done, count) - count, end - count);
+    done = end;
+    return done === 2 * count;
+  };
+}
+
+interface Layer {
+  readonly raster: Raster;
+  readonly points: PlacedPoints;
+  readonly view: FieldView;
+  readonly pxRatio: number;
+  readonly range: { readonly low: number; readonly high: number };
+  readonly stamp: PlacedStamp;
+  /** Kept points, or those set aside. */
+  readonly kept: boolean;
+}
+
+function paintSome({ raster, points, view, pxRatio, range, stamp, kept }: Layer, from: number, to: number) {
   const scale = view.pxPerM * pxRatio;
   const left = raster.widthPx / 2 - view.centreEastM * scale;
   const top = raster.heightPx / 2 + view.centreNorthM * scale;
-  const marks = marksAt(view.pxPerM);
-  const pass = (wantKept: boolean) => {
-    const stamp = stretched(wantKept ? marks.dot : marks.cross, pxRatio);
-    for (let i = 0; i < points.reason.length; i += 1) {
-      const isKept = points.reason[i] === 0;
-      if (isKept !== wantKept) continue;
-      const x = Math.round(left + points.eastM[i]! * scale);
-      const y = Math.round(top - points.northM[i]! * scale);
-      const colour = isKept
-        ? yieldColour(points.yieldKgPerHa[i]!, low, high)
-        : setAsideColour(points.strip[i]!);
-      for (const [dx, dy] of stamp) put(raster, x + dx, y + dy, colour);
-    }
+  const { reason, eastM, northM, yieldKgPerHa, strip } = points;
+  for (let i = from; i < to; i += 1) {
+    if ((reason[i] === 0) !== kept) continue;
+    const x = Math.round(left + eastM[i]! * scale);
+    const y = Math.round(top - northM[i]! * scale);
+    const colour = kept ? yieldColour(yieldKgPerHa[i]!, range.low, range.high) : setAsideColour(strip[i]!);
+    putStamp(raster, stamp, x, y, colour);
+  }
+}
+
+/** A stamp laid out for one raster: where its pixels lie from its middle, across, down, and in the raster's words. */
+interface PlacedStamp {
+  readonly reachPx: number;
+  readonly across: Int32Array;
+  readonly down: Int32Array;
+  readonly words: Int32Array;
+}
+
+function stampOf(stamp: Stamp, pxRatio: number, { widthPx }: Raster): PlacedStamp {
+  const pixels = stretched(stamp, pxRatio);
+  return {
+    reachPx: Math.max(...pixels.flat().map(Math.abs)),
+    across: Int32Array.from(pixels, ([dx]) => dx),
+    down: Int32Array.from(pixels, ([, dy]) => dy),
+    words: Int32Array.from(pixels, ([dx, dy]) => dy * widthPx + dx),
   };
-  if (showSetAside) pass(false);
-  pass(true);
+}
+
+/** Only at the raster's edge must each pixel be asked whether it lies within. */
+function putStamp(raster: Raster, stamp: PlacedStamp, x: number, y: number, colour: number): void {
+  const { words, widthPx, heightPx } = raster;
+  const { reachPx } = stamp;
+  const isInside = x >= reachPx && y >= reachPx && x < widthPx - reachPx && y < heightPx - reachPx;
+  if (isInside) {
+    const middle = y * widthPx + x;
+    for (let k = 0; k < stamp.words.length; k += 1) words[middle + stamp.words[k]!] = colour;
+    return;
+  }
+  for (let k = 0; k < stamp.words.length; k += 1) {
+    put(raster, x + stamp.across[k]!, y + stamp.down[k]!, colour);
+  }
 }
 
 /** On a dense screen marks grow with it, each pixel becoming a block. */
