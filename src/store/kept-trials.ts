@@ -19,12 +19,13 @@ export interface KeptTrial {
 export interface KeptFile {
   readonly key: string;
   readonly name: string;
-  readonly bytes: Uint8Array;
+  /** Earlier versions kept arrays. */
+  readonly bytes: Blob | Uint8Array<ArrayBuffer>;
 }
 
 export interface RecoveredTrial {
   readonly trial: TrialDocument;
-  readonly files: readonly { readonly name: string; readonly bytes: Uint8Array }[];
+  readonly files: readonly { readonly name: string; readonly bytes: Blob }[];
 }
 
 interface Shelves extends DBSchema {
@@ -47,7 +48,7 @@ export class KeptTrials {
   }
 
   /** Makes the kept files of a trial exactly these. */
-  async keepFiles(key: string, files: readonly { name: string; bytes: Uint8Array }[]): Promise<void> {
+  async keepFiles(key: string, files: readonly { name: string; bytes: Blob }[]): Promise<void> {
     const database = await this.#database;
     const transaction = database.transaction('files', 'readwrite');
     const before = await transaction.store.index('byTrial').getAllKeys(key);
@@ -76,7 +77,7 @@ export class KeptTrials {
     const files = await database.getAllFromIndex('files', 'byTrial', key);
     return {
       ...opened,
-      value: { trial: opened.value, files: files.map(({ name, bytes }) => ({ name, bytes })) },
+      value: { trial: opened.value, files: files.map(keptAsBlob) },
     };
   }
 
@@ -101,4 +102,8 @@ async function openShelves(name: string): Promise<IDBPDatabase<Shelves>> {
       files.createIndex('byTrial', 'key');
     },
   });
+}
+
+function keptAsBlob({ name, bytes }: KeptFile): { readonly name: string; readonly bytes: Blob } {
+  return { name, bytes: bytes instanceof Blob ? bytes : new Blob([bytes]) };
 }

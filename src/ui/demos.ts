@@ -16,12 +16,11 @@ export const DEMOS: readonly Demo[] = [...new Set(Object.keys(demoTexts).map(fol
   .map((folder) => ({ folder, title: titleOf(folder) }));
 
 export async function demoFiles(folder: string): Promise<readonly OpenedFile[]> {
-  const encoder = new TextEncoder();
   const paths = Object.keys(demoTexts).filter((path) => folderOf(path) === folder && !isExpectation(path));
   return Promise.all(
     paths.map(async (path) => ({
       name: path.split('/').at(-1) ?? path,
-      bytes: encoder.encode((await demoTexts[path]?.()) ?? ''),
+      bytes: new Blob([(await demoTexts[path]?.()) ?? '']),
     })),
   );
 }

@@ -12,6 +12,7 @@ import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { receivedFile, type SentFile } from './sent-file.ts';
 
 let held: readonly InputFile[] = [];
 let kept = new KeptWork();
@@ -26,8 +27,8 @@ export interface AnalysisSent {
 /** What the page may ask of the worker. Progress comes back through a proxied function. */
 const jobs = {
   /** The files that later work is about; what was kept of others goes. */
-  hold(files: readonly InputFile[]): void {
-    held = files;
+  hold(files: readonly SentFile[]): void {
+    held = files.map(receivedFile);
     kept = new KeptWork();
   },
 
@@ -43,14 +44,14 @@ const jobs = {
   },
 
   /** What the files mean for this trial; what was answered about a file before stays with it. */
-  async take(trial: TrialDocument, files: readonly InputFile[]) {
-    const taken = await takeFiles(files);
+  async take(trial: TrialDocument, files: readonly SentFile[]) {
+    const taken = await takeFiles(files.map(receivedFile));
     return { ...taken, commands: taken.commands.map((command) => keepingAnswers(trial, command)) };
   },
 
   /** The trial with the strips of its layout file, where it holds none itself. */
-  layOut(trial: TrialDocument, files: readonly InputFile[]) {
-    return trialWithLayout(trial, files);
+  layOut(trial: TrialDocument, files: readonly SentFile[]) {
+    return trialWithLayout(trial, files.map(receivedFile));
   },
 
   /** By how many seconds the signal of each point file held is late. */
@@ -74,8 +75,8 @@ const jobs = {
   },
 
   /** What the properties of the layout file are called, and which became what. */
-  layoutReading(trial: TrialDocument, files: readonly InputFile[]) {
-    return layoutReading(trial, files);
+  layoutReading(trial: TrialDocument, files: readonly SentFile[]) {
+    return layoutReading(trial, files.map(receivedFile));
   },
 
   /** Are there enough replicates? */

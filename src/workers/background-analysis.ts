@@ -4,7 +4,7 @@ import type { LayoutMoveAnswer } from '../harvest/propose-layout-move.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { AnalysisRun, FieldDrawing } from '../pipeline/analyse-trial.ts';
 import type { CleaningGrid } from '../pipeline/cleaning-grid.ts';
-import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import type { Progress } from '../pipeline/input-file.ts';
 import type { LayoutReading } from '../pipeline/layout-reading.ts';
 import type { Expectations } from '../pipeline/replicate-plan.ts';
 import type { FilesTaken } from '../pipeline/trial-from-files.ts';
@@ -12,10 +12,11 @@ import type { EnoughReplicates } from '../planning/enough-replicates.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AnalysisJobs, AnalysisSent } from './analysis-worker.ts';
+import type { SentFile } from './sent-file.ts';
 
 interface Bench {
   /** What this worker holds: files are sent to it once, and points come back from it once. */
-  held: readonly InputFile[] | null;
+  held: readonly SentFile[] | null;
   points: PlacedPoints | null;
   readonly worker: Worker;
   readonly jobs: Remote<AnalysisJobs>;
@@ -37,7 +38,7 @@ export class BackgroundAnalysis {
   /** 'cancelled' where `cancel` or a newer call came first. */
   async analyse(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<AnalysisRun | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {
@@ -52,7 +53,7 @@ export class BackgroundAnalysis {
 
   async estimateLag(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<Outcome<readonly LagEstimate[]> | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {
@@ -87,7 +88,7 @@ export class BackgroundAnalysis {
   /** Does the cleaning decide? */
   async cleanings(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<Outcome<CleaningGrid | null> | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {
@@ -96,20 +97,20 @@ export class BackgroundAnalysis {
     });
   }
 
-  async take(trial: TrialDocument, files: readonly InputFile[]): Promise<FilesTaken | 'cancelled'> {
+  async take(trial: TrialDocument, files: readonly SentFile[]): Promise<FilesTaken | 'cancelled'> {
     return this.#run(({ jobs }) => jobs.take(trial, files));
   }
 
   async layOut(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
   ): Promise<Outcome<TrialDocument> | 'cancelled'> {
     return this.#run(async ({ jobs }) => jobs.layOut(trial, files));
   }
 
   async layoutReading(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
   ): Promise<LayoutReading | null | 'cancelled'> {
     return this.#run(({ jobs }) => jobs.layoutReading(trial, files));
   }
@@ -171,7 +172,7 @@ function whileCurrent(isCurrent: () => boolean, onProgress: (progress: Progress)
   });
 }
 
-async function holdFiles(bench: Bench, files: readonly InputFile[]): Promise<void> {
+async function holdFiles(bench: Bench, files: readonly SentFile[]): Promise<void> {
   const { held } = bench;
   const isHeld =
     held?.length === files.length &&

@@ -3,6 +3,7 @@ import { analysesInR } from './analyses-in-r.ts';
 import { benchCleanings } from './cleanings-bench.ts';
 import { completeAnalysis, differencesOf, tukeyTable } from './complete-analysis.ts';
 import { benchHarvest } from './harvest-bench.ts';
+import { benchPage } from './page-bench.ts';
 
 import { trialsToAnalyse } from './trials-to-analyse.ts';
 import { wholeReport } from './whole-report.ts';
@@ -11,6 +12,10 @@ export interface BenchPlace {
   /** For data and results. */
   readonly folder: string;
   readonly root: string;
+  readonly appFolder: string;
+  readonly browserPath: string;
+  /** Parts to run; none named: all. */
+  readonly only: readonly string[];
 }
 
 const TRIALS = 1000;
@@ -20,12 +25,17 @@ const ASKED_TUKEY_MS = 20;
 /** R's ptukey and ours part by up to 2e-8 a pair. */
 const SAME_P = 5e-8;
 
-export async function runBench({ folder, root }: BenchPlace): Promise<void> {
+export async function runBench({ folder, root, appFolder, browserPath, only }: BenchPlace): Promise<void> {
   mkdirSync(folder, { recursive: true });
-  await benchAnalyses(folder);
-  benchTukeyTable();
-  benchHarvest(folder, root);
-  await benchCleanings(root);
+  const isAsked = (part: string) => only.length === 0 || only.includes(part);
+  if (isAsked('analyses')) {
+    await benchAnalyses(folder);
+    benchTukeyTable();
+  }
+  if (isAsked('cleanings')) await benchCleanings(root);
+  if (!isAsked('harvest')) return;
+  const { files, commandLineSeconds } = benchHarvest(folder, root);
+  await benchPage({ folder, appFolder, browserPath, files, commandLineSeconds });
 }
 
 interface Took {

@@ -33,7 +33,7 @@ describe('the stage bar', () => {
       harvestFiles: [{ path: 'data/harvest.csv', kind: 'points', columns: {}, yieldColumns: [] }],
     });
     expect(readinessOf(trial, [], NOTHING).harvest.state).toBe('missing');
-    const held = [{ name: 'harvest.csv', bytes: new Uint8Array() }];
+    const held = [{ name: 'harvest.csv', bytes: new Blob([]) }];
     expect(readinessOf(trial, held, NOTHING).harvest.state).toBe('ready');
   });
 

@@ -1,9 +1,9 @@
 import { type Signal, signal } from '@preact/signals-core';
-import type { InputFile, Progress } from '../../pipeline/input-file.ts';
+import type { Progress } from '../../pipeline/input-file.ts';
 import type { Outcome, Problem } from '../../trial/problem.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { analysisBench, filesInOrder } from './analysis.ts';
-import { announcement, files, trial } from './session.ts';
+import { announcement, files, type OpenedFile, trial } from './session.ts';
 
 /** How a piece of work is getting on that is done only when somebody asks for it. */
 export type AskedJobState<T> =
@@ -23,7 +23,7 @@ export interface AskedJob<T> {
 
 type Work<T> = (
   trial: TrialDocument,
-  files: readonly InputFile[],
+  files: readonly OpenedFile[],
   onProgress: (progress: Progress) => void,
 ) => Promise<Outcome<T> | 'cancelled'>;
 

@@ -28,10 +28,7 @@ export const isOpening = signal(false);
 const background = new BackgroundAnalysis();
 
 export async function openPicked(picked: readonly File[]): Promise<void> {
-  const opened = await Promise.all(
-    picked.map(async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
-  );
-  await openFiles(opened);
+  await openFiles(picked.map((file) => ({ name: file.name, bytes: file })));
 }
 
 export async function openFiles(opened: readonly OpenedFile[]): Promise<void> {

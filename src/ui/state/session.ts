@@ -10,7 +10,7 @@ import type { TrialDocument } from '../../trial/trial-document.ts';
  */
 export interface OpenedFile {
   readonly name: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: Blob;
 }
 
 export interface Session {
