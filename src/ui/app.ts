@@ -8,7 +8,9 @@ import './stages/handout-stage.ts';
 import './stages/harvest-stage.ts';
 import './stages/layout-stage.ts';
 import './stages/trial-stage.ts';
+import { progressPanel } from './parts/progress-panel.ts';
 import './start-page.ts';
+import { analysis, isAnalysisSlow } from './state/analysis.ts';
 import { changedElsewhere, keeping, openKept } from './state/keeping.ts';
 import { closeTrial, isOpening, openPicked } from './state/opening.ts';
 import { STAGE_NAMES, type Stage, stage } from './state/router.ts';
@@ -54,6 +56,7 @@ export class App extends SignalElement {
         ${isOpening.value ? html`<p class="opening">Reading the files …</p>` : nothing}
         ${current === null ? html`<sv-start-page></sv-start-page>` : stageElement(stage.value)}
       </main>
+      ${current === null ? nothing : progressElsewhere()}
       <p class="only-read" role="status" aria-live="polite">${announcement.value}</p>
     `;
   }
@@ -150,6 +153,14 @@ export class App extends SignalElement {
     if (key === 'z' && !event.shiftKey) take(event, undoEdit);
     if (key === 'y' || (key === 'z' && event.shiftKey)) take(event, redoEdit);
   };
+}
+
+/** On the pages whose subject is not the answer: beside the content, which must not jump when it comes and goes. */
+function progressElsewhere(): TemplateResult | typeof nothing {
+  const isElsewhere = stage.value === 'trial' || stage.value === 'layout';
+  const state = analysis.value;
+  if (!isElsewhere || state.stage !== 'running' || !isAnalysisSlow.value) return nothing;
+  return html`<div class="progress-aside">${progressPanel(state)}</div>`;
 }
 
 function take(event: Event, action: () => void): void {

@@ -1,7 +1,9 @@
-import { expose } from 'comlink';
+import { expose, transfer } from 'comlink';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
-import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
+
+import { type AnalysisRun, analyseTrial, type FieldDrawing } from '../pipeline/analyse-trial.ts';
 import { bareField } from '../pipeline/bare-field.ts';
+
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
@@ -36,9 +38,13 @@ const jobs = {
   async analyse(trial: TrialDocument, onProgress: (progress: Progress) => void): Promise<AnalysisSent> {
     const run = await analyseTrial(trial, held, { onProgress, kept });
     const points = run.field?.points ?? null;
-    if (run.field === null || points === null || points !== sentPoints) {
+    if (run.field === null || points === null) {
       sentPoints = points;
       return { run, pointsAsBefore: false };
+    }
+    if (points !== sentPoints) {
+      sentPoints = points;
+      return sentWithPoints(run, run.field, points);
     }
     return { run: { ...run, field: { ...run.field, points: null } }, pointsAsBefore: true };
   },
@@ -84,6 +90,22 @@ const jobs = {
     return planOfTrial(trial, expected);
   },
 };
+
+/** A copy of the points is handed over, not cloned on arrival, since the page's own thread would do the cloning. */
+function sentWithPoints(run: AnalysisRun, field: FieldDrawing, points: PlacedPoints): AnalysisSent {
+  const handed: PlacedPoints = {
+    eastM: points.eastM.slice(),
+    northM: points.northM.slice(),
+    yieldKgPerHa: points.yieldKgPerHa.slice(),
+    strip: points.strip.slice(),
+    reason: points.reason.slice(),
+  };
+  const sent = { run: { ...run, field: { ...field, points: handed } }, pointsAsBefore: false };
+  return transfer(
+    sent,
+    Object.values(handed).map(({ buffer }) => buffer),
+  );
+}
 
 export type AnalysisJobs = typeof jobs;
 

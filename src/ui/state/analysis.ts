@@ -18,10 +18,14 @@ const NOTHING: AnalysisState = { stage: 'nothing', progress: null, last: null, r
 const PAUSE_MS = 120;
 
 export const analysis = signal<AnalysisState>(NOTHING);
+/** It has been running for longer than passes unnoticed. */
+export const isAnalysisSlow = signal(false);
+const UNNOTICED_MS = 500;
 
 /** The one worker that holds the trial's files; whoever asks it for work ends what it was at. */
 export const analysisBench = new BackgroundAnalysis();
 let waiting: ReturnType<typeof setTimeout> | undefined;
+let slow: ReturnType<typeof setTimeout> | undefined;
 
 /** From now on each change of trial or files starts the analysis anew. */
 export function keepAnalysisCurrent(): () => void {
@@ -51,6 +55,11 @@ export function cancelAnalysis(): void {
 
 async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]): Promise<void> {
   analysis.value = { ...analysis.peek(), stage: 'running', progress: null, reason: null };
+  clearTimeout(slow);
+  isAnalysisSlow.value = false;
+  slow = setTimeout(() => {
+    isAnalysisSlow.value = analysis.peek().stage === 'running';
+  }, UNNOTICED_MS);
   try {
     const outcome = await analysisBench.analyse(current, filesInOrder(current, opened), (progress) => {
       analysis.value = { ...analysis.peek(), progress };
