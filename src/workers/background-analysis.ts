@@ -64,7 +64,7 @@ export class BackgroundAnalysis {
 
   async layoutMove(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<Outcome<LayoutMoveAnswer> | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {

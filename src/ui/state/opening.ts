@@ -244,7 +244,7 @@ export async function takeStripList(text: string): Promise<readonly Problem[]> {
   if (current === null) return [];
   const path = 'the list';
   const layoutFile = { path, properties: { strip: null, treatment: null, block: null } };
-  const bytes = new TextEncoder().encode(text);
+  const bytes = new Blob([text]);
   const outcome = await background.layOut({ ...current, strips: [], layoutFile }, [{ name: path, bytes }]);
   if (outcome === 'cancelled') return [];
   if (!outcome.ok) return outcome.problems;
