@@ -76,7 +76,7 @@ export class BackgroundAnalysis {
   /** The points where there are no strips yet. */
   async bareField(
     trial: TrialDocument,
-    files: readonly InputFile[],
+    files: readonly SentFile[],
     onProgress: (progress: Progress) => void,
   ): Promise<Outcome<FieldDrawing | null> | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {

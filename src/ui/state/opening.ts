@@ -190,12 +190,10 @@ function takingLog(current: TrialDocument, name: string): TrialCommand {
 }
 
 /** Files handed over as logs of the application, whatever else they might pass for: areas look like a layout. */
-export async function openLogs(picked: readonly File[]): Promise<void> {
+export function openLogs(picked: readonly File[]): void {
   const current = trial.peek();
   if (current === null || picked.length === 0) return;
-  const opened = await Promise.all(
-    picked.map(async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
-  );
+  const opened = picked.map((file) => ({ name: file.name, bytes: file }));
   const named = namedAsIn(current, opened);
   const logs = named.filter(({ name }) => !PART_OF_SHAPEFILE.test(name));
   if (!dispatch(...logs.map(({ name }) => takingLog(current, name)))) return;
