@@ -190,7 +190,7 @@ function takingLog(current: TrialDocument, name: string): TrialCommand {
 }
 
 /** Files handed over as logs of the application, whatever else they might pass for: areas look like a layout. */
-export function openLogs(picked: readonly File[]): void {
+export async function openLogs(picked: readonly File[]): Promise<void> {
   const current = trial.peek();
   if (current === null || picked.length === 0) return;
   const opened = picked.map((file) => ({ name: file.name, bytes: file }));
