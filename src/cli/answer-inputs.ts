@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
 import { dirname } from 'node:path';
-import type { InputFile } from '../pipeline/input-file.ts';
-import { wholeOf } from '../pipeline/input-file.ts';
+import { type InputFile, wholeOf } from '../pipeline/input-file.ts';
 import { partsBeside, trialFromFiles } from '../pipeline/trial-from-files.ts';
 import { applyCommand } from '../trial/commands.ts';
+import { filesNamed } from '../trial/files-named.ts';
 import { openTrial } from '../trial/open-trial.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
@@ -56,11 +56,7 @@ function filesOfDocument(
   named: readonly InputFile[],
 ): Outcome<readonly InputFile[]> {
   const known = new Set(named.map(({ name }) => name));
-  const layout = trial.layoutFile === null ? [] : [trial.layoutFile.path];
-  const logs = trial.applicationFiles ?? [];
-  const wanted = [...layout, ...[...trial.harvestFiles, ...logs].map(({ path }) => path)].filter(
-    (path) => !known.has(path),
-  );
+  const wanted = filesNamed(trial).filter((path) => !known.has(path));
   return readAll(wanted.map((name) => ({ name, path: absolutePath(name, folder) })));
 }
 

@@ -1,6 +1,7 @@
 import { effect, signal } from '@preact/signals-core';
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
 import type { Progress } from '../../pipeline/input-file.ts';
+import { filesNamed } from '../../trial/files-named.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { BackgroundAnalysis } from '../../workers/background-analysis.ts';
 import { announcement, files, type OpenedFile, trial } from './session.ts';
@@ -74,14 +75,10 @@ async function runAnalysis(current: TrialDocument, opened: readonly OpenedFile[]
 }
 
 /**
- * The report lists files as they come: layout, then harvest and logs as the document names them, as the command line does. The
- * others follow, since a shapefile named by its .shp comes in several parts.
+ * The report lists files as they come: as the document names them, as the command line does. The others follow, since a
+ * shapefile named by its .shp comes in several parts.
  */
-export function filesInOrder(
-  { layoutFile, harvestFiles, applicationFiles = [] }: TrialDocument,
-  opened: readonly OpenedFile[],
-): readonly OpenedFile[] {
-  const paths = [layoutFile?.path, ...[...harvestFiles, ...applicationFiles].map(({ path }) => path)];
-  const named = paths.flatMap((path) => opened.find(({ name }) => name === path) ?? []);
+export function filesInOrder(current: TrialDocument, opened: readonly OpenedFile[]): readonly OpenedFile[] {
+  const named = filesNamed(current).flatMap((path) => opened.find(({ name }) => name === path) ?? []);
   return [...named, ...opened.filter((file) => !named.includes(file))];
 }

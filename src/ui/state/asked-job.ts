@@ -1,4 +1,4 @@
-import { type Signal, signal } from '@preact/signals-core';
+import { effect, type Signal, signal } from '@preact/signals-core';
 import type { Progress } from '../../pipeline/input-file.ts';
 import type { Outcome, Problem } from '../../trial/problem.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
@@ -62,4 +62,14 @@ export function askedJob<T>(
     announcement.value = said.stopped;
   };
   return { state, ask, stop, forget };
+}
+
+/** Forgets what was found as soon as that changes which it is about, as far as it can be written as JSON. */
+export function forgetWhenChanged<T>({ forget }: AskedJob<T>, about: () => unknown): () => void {
+  let before = '';
+  return effect(() => {
+    const now = JSON.stringify(about());
+    if (now !== before) forget();
+    before = now;
+  });
 }

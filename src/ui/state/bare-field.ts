@@ -1,6 +1,5 @@
-import { effect } from '@preact/signals-core';
 import { analysisBench } from './analysis.ts';
-import { askedJob } from './asked-job.ts';
+import { askedJob, forgetWhenChanged } from './asked-job.ts';
 import { files, trial } from './session.ts';
 
 /** The points without strips, to draw over. */
@@ -12,10 +11,5 @@ export const bareField = askedJob((...asked) => analysisBench.bareField(...asked
 
 /** It is about the files and how they are read; when these change it is gone. */
 export function forgetBareFieldWithFiles(): () => void {
-  let about = '';
-  return effect(() => {
-    const now = JSON.stringify([trial.value?.harvestFiles, files.value.map(({ name }) => name)]);
-    if (now !== about) bareField.forget();
-    about = now;
-  });
+  return forgetWhenChanged(bareField, () => [trial.value?.harvestFiles, files.value.map(({ name }) => name)]);
 }

@@ -1,6 +1,5 @@
-import { effect } from '@preact/signals-core';
 import { analysisBench } from './analysis.ts';
-import { askedJob } from './asked-job.ts';
+import { askedJob, forgetWhenChanged } from './asked-job.ts';
 import { files, trial } from './session.ts';
 
 /** The estimate of the lag. */
@@ -12,11 +11,8 @@ export const lag = askedJob((...asked) => analysisBench.estimateLag(...asked), {
 
 /** An estimate is about the files and how they are read; when these change it is gone. */
 export function forgetLagWithFiles(): () => void {
-  let about = '';
-  return effect(() => {
-    const asked = trial.value?.harvestFiles.map(({ path, kind, columns }) => ({ path, kind, columns }));
-    const read = JSON.stringify([asked, files.value.map(({ name }) => name)]);
-    if (read !== about) lag.forget();
-    about = read;
-  });
+  return forgetWhenChanged(lag, () => [
+    trial.value?.harvestFiles.map(({ path, kind, columns }) => ({ path, kind, columns })),
+    files.value.map(({ name }) => name),
+  ]);
 }

@@ -1,6 +1,5 @@
-import { effect } from '@preact/signals-core';
 import { analysisBench } from './analysis.ts';
-import { askedJob } from './asked-job.ts';
+import { askedJob, forgetWhenChanged } from './asked-job.ts';
 import { files, trial } from './session.ts';
 
 /** The move of the layout that the passes propose. */
@@ -12,17 +11,11 @@ export const layoutProposal = askedJob((...asked) => analysisBench.layoutMove(..
 
 /** A proposal is about files, header, strips and the move that stands; when these change it is gone. */
 export function forgetProposalWithLayout(): () => void {
-  let about = '';
-  return effect(() => {
-    const current = trial.value;
-    const now = JSON.stringify([
-      current?.harvestFiles,
-      current?.harvest.headerWidthM,
-      current?.strips.map(({ polygon }) => polygon),
-      current?.layoutMove,
-      files.value.map(({ name }) => name),
-    ]);
-    if (now !== about) layoutProposal.forget();
-    about = now;
-  });
+  return forgetWhenChanged(layoutProposal, () => [
+    trial.value?.harvestFiles,
+    trial.value?.harvest.headerWidthM,
+    trial.value?.strips.map(({ polygon }) => polygon),
+    trial.value?.layoutMove,
+    files.value.map(({ name }) => name),
+  ]);
 }

@@ -2,6 +2,7 @@ import { signal } from '@preact/signals-core';
 import type { FilesTaken } from '../../pipeline/trial-from-files.ts';
 import { edit, startHistory } from '../../store/trial-history.ts';
 import { applyCommand, type TrialCommand } from '../../trial/commands.ts';
+import { filesNamed } from '../../trial/files-named.ts';
 import type { Problem } from '../../trial/problem.ts';
 import { newApplicationFile, newTrial } from '../../trial/starting-settings.ts';
 import type { LayoutFile, TrialDocument } from '../../trial/trial-document.ts';
@@ -156,13 +157,8 @@ function isKnown(opened: TrialDocument, command: TrialCommand): boolean {
   );
 }
 
-function pathsOf({ layoutFile, harvestFiles, applicationFiles = [] }: TrialDocument): readonly string[] {
-  const layout = layoutFile === null ? [] : [layoutFile.path];
-  return [...layout, ...[...harvestFiles, ...applicationFiles].map(({ path }) => path)];
-}
-
 function isNamed(current: TrialDocument, name: string): boolean {
-  return pathsOf(current).includes(name);
+  return filesNamed(current).includes(name);
 }
 
 /** A document may name its files by a path; a picked file comes with the last part alone and takes that path. */
@@ -171,7 +167,7 @@ function namedAsIn(current: TrialDocument, opened: readonly OpenedFile[]): reado
 }
 
 function knownName(current: TrialDocument, name: string): string {
-  return pathsOf(current).find((path) => isSameFile(path, name)) ?? name;
+  return filesNamed(current).find((path) => isSameFile(path, name)) ?? name;
 }
 
 function underKnownName(current: TrialDocument, command: TrialCommand): TrialCommand {
