@@ -51,7 +51,8 @@ function pointsOfFile(
   }
   const asText = degreeTextRoles(table, reading);
   const wanted = columnsWanted(reading, asText);
-  const scanned = headBytes === null ? null : scanPoints(bytes, file, table, headBytes, wanted);
+  const isScanned = headBytes !== null && !wantsOneTwice(wanted);
+  const scanned = isScanned ? scanPoints(bytes, file, table, headBytes, wanted) : null;
   if (headBytes !== null && scanned === null)
     return pointsOfFile(wholePointFile(bytes, file), bytes, file, harvestFile, crop);
   const rows = scanned?.rows ?? pointRowsOfTable(table);
@@ -87,6 +88,12 @@ function columnsWanted(
     numbers: indices(recognition.columns.filter((column) => !isText(column))),
     texts: indices(recognition.columns.filter(isText)),
   };
+}
+
+/** The user may give one column two roles; a scan fills a column once, a table gives it to each. */
+function wantsOneTwice({ numbers, texts }: ColumnsWanted): boolean {
+  const all = [...numbers, ...texts];
+  return new Set(all).size < all.length;
 }
 
 function pointsOfRows(
@@ -165,7 +172,7 @@ function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): 
   return { rows, reading, problems, numbers };
 }
 
-/** In place: a column is read for one role alone. */
+/** In place: a table gives each role a column of its own, and a scan is asked for one role a column. */
 function bringToSi(values: Float64Array, { factor }: Converted): void {
   if (factor === 1) return;
   for (let i = 0; i < values.length; i += 1) values[i]! *= factor;

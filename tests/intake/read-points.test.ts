@@ -240,6 +240,18 @@ describe('a large plain file, read from its bytes', () => {
     },
   );
 
+  test('a column that the user gives two roles is read for each of them (law: quotes change nothing)', () => {
+    const columns = {
+      speed: { heading: 'Speed (km/h)', unit: 'km/h' },
+      distance: { heading: 'Speed (km/h)', unit: 'ft' },
+      machine: { heading: 'Speed (km/h)', unit: null },
+    };
+    const asked: HarvestFile = { path: 'y.csv', kind: 'points', columns, yieldColumns: [] };
+    const scanned = taken(read(plainText('\n', '', false), asked));
+    expect(scanned).toEqual(taken(read(plainText('\n', '', true), asked)));
+    expect(scanned.speedMPerS![0]! * 3.6).toBeCloseTo(scanned.distanceM![0]! / 0.3048, 12);
+  });
+
   test('every number is the double that its text denotes (law: Number of ECMAScript)', () => {
     const number = fc.double({ noNaN: true, noDefaultInfinity: true, min: -1e9, max: 1e9 });
     const yields = fc.sample(
