@@ -1,11 +1,11 @@
 import type { Problem } from '../trial/problem.ts';
-import { mixedUnits } from './cell-units.ts';
+import { columnRemarks } from './column-remarks.ts';
 import { HEADER_NOT_RECORDED, readHeaderStates } from './header-states.ts';
 import type { PointRows } from './point-rows.ts';
-import { clockBackwards, clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf } from './recognise-columns.ts';
-import type { ColumnRole, RecognisedColumn } from './recognition.ts';
+import type { ColumnRole } from './recognition.ts';
+import { timesOf } from './row-times.ts';
 
 /** Rates with the unit that they stand in inside. */
 export interface AppliedRates {
@@ -124,27 +124,8 @@ export function timesOfLog(
   reading: ColumnReading,
   problems: Problem[],
 ): Float64Array | null {
-  const column = columnOf(reading.recognition, 'time');
-  if (column === null) return null;
-  const seconds = reading.units.has('time') ? numbersOf('time', rows, reading, problems) : null;
-  const times = seconds === null ? clockOf(rows, column, problems) : sinceFirst(seconds);
-  if (times !== null) problems.push(...clockBackwards(times, column, rows));
-  return times;
-}
-
-function clockOf(rows: PointRows, column: RecognisedColumn, problems: Problem[]): Float64Array | null {
-  const { secondsSinceFirst, unreadable } = clockTimes(rows.texts(column.columnIndex));
-  if (unreadable.count > 0) {
-    const { count, first, text } = unreadable;
-    const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column: column.heading };
-    problems.push(intakeProblem('timeNotRead', place, { text, count, of: rows.count }));
-  }
-  return secondsSinceFirst.every(Number.isNaN) ? null : secondsSinceFirst;
-}
-
-function sinceFirst(seconds: Float64Array): Float64Array | null {
-  const start = seconds.find((value) => !Number.isNaN(value));
-  return start === undefined ? null : seconds.map((value) => value - start);
+  const numbers = (role: ColumnRole) => numbersOf(role, rows, reading, problems);
+  return timesOf({ rows, reading, problems, numbers }).timeS;
 }
 
 /** A column in SI; null where the file has none. Blank cells are said as a note, text as a warning. */
@@ -157,21 +138,7 @@ function numbersOf(
   const column = columnOf(reading.recognition, role);
   if (column === null) return null;
   const read = rows.numbers(column.columnIndex);
-  const { unreadable, blank, ambiguous } = read;
-  const place = (first: number) => ({
-    file: rows.file,
-    row: rows.rowNumbers[first] ?? null,
-    column: column.heading,
-  });
-  if (unreadable.count > 0) {
-    const details = { text: unreadable.text, count: unreadable.count };
-    const code = ambiguous ? 'ambiguousNumber' : 'textInNumberColumn';
-    problems.push(intakeProblem(code, place(unreadable.first), details));
-  }
-  if (blank.count > 0)
-    problems.push(intakeProblem('blankCells', place(blank.first), { count: blank.count, of: rows.count }));
-  const at = { file: rows.file, heading: column.heading, rowNumbers: rows.rowNumbers };
-  problems.push(...mixedUnits(read, column.readAs, at));
+  problems.push(...columnRemarks(read, column, rows));
   const factor = reading.units.get(role)?.factor ?? 1;
   return factor === 1 ? read.values.slice() : read.values.map((value) => value * factor);
 }

@@ -1,7 +1,8 @@
-import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { after, failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { ApplicationFile } from '../trial/trial-document.ts';
 import { appliedRates, appliedStates, productsOf, swathsOf, timesOfLog } from './application-columns.ts';
 import type { ApplicationLog, LoggedGround } from './application-log.ts';
+import { unreadableRows } from './column-remarks.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, readDelimited, tableOfCells } from './delimited-table.ts';
 import { cellText, FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
@@ -131,7 +132,7 @@ function applicationOfTable({ table, areas }: LogTable, asked: ApplicationFile):
       products,
       product,
       applied,
-      unreadableRows: unreadableRows(rows.count, [...columnsOf(ground), ...(rates ? [rates.values] : [])]),
+      unreadableRows: unreadableRows([...columnsOf(ground), ...(rates ? [rates.values] : [])]),
       recognition: reading.recognition,
     },
     problems,
@@ -186,17 +187,4 @@ function columnsOf(ground: LoggedGround): readonly Float64Array[] {
   if (ground.kind === 'areas') return [];
   const { longitude, latitude, widthM, timeS } = ground;
   return [longitude, latitude, widthM, ...(timeS === null ? [] : [timeS])];
-}
-
-function unreadableRows(count: number, columns: readonly Float64Array[]): number {
-  let unread = 0;
-  for (let i = 0; i < count; i += 1) if (columns.some((column) => Number.isNaN(column[i]))) unread += 1;
-  return unread;
-}
-
-/** Goes on with what was read, and keeps the remarks of both steps. */
-function after<A, B>(first: Outcome<A>, then: (value: A) => Outcome<B>): Outcome<B> {
-  if (!first.ok) return first;
-  const second = then(first.value);
-  return { ...second, problems: [...first.problems, ...second.problems] };
 }

@@ -1,22 +1,21 @@
 import type { Crop } from '../trial/crops.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { HarvestFile } from '../trial/trial-document.ts';
-import { mixedUnits } from './cell-units.ts';
+import { columnRemarks, unreadableRows } from './column-remarks.ts';
 import type { DelimitedTable } from './delimited-table.ts';
 import type { FileBytes } from './file-bytes.ts';
 import type { HarvestPoints, PointLabels } from './harvest-data.ts';
 import { readHeaderStates } from './header-states.ts';
 import { moistureProblems } from './moisture-values.ts';
-import type { NumberColumn } from './number-column.ts';
 import { degreesOf, degreeTextRoles } from './point-degrees.ts';
 import { openPointFile, type PointFile, wholePointFile } from './point-file.ts';
 import { pointLabels } from './point-labels.ts';
 import { allInOnePlace, screenPositions } from './point-positions.ts';
 import { type ColumnsWanted, type PointRows, pointRowsOfTable } from './point-rows.ts';
-import { clockBackwards, clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf, recogniseColumns } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
+import { type RowsBeingRead, timesOf } from './row-times.ts';
 import { scanPoints } from './scan-points.ts';
 import { type Converted, unitFactor } from './unit-factor.ts';
 import { yieldAnswers } from './yield-answers.ts';
@@ -148,24 +147,14 @@ function unitChosen(column: RecognisedColumn | null): boolean {
   return column?.chosenByUser === true && column.unit !== null;
 }
 
-interface Work {
-  readonly rows: PointRows;
-  readonly reading: ColumnReading;
-  readonly problems: Problem[];
-  /** Values of a role in SI; null where the file has no column for it. */
-  readonly numbers: (role: ColumnRole) => Float64Array | null;
-}
-
-function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): Work {
+function startWork(rows: PointRows, reading: ColumnReading, crop: Crop | null): RowsBeingRead {
   const problems: Problem[] = [];
   const numbers = (role: ColumnRole) => {
     const column = columnOf(reading.recognition, role);
     if (column === null) return null;
     const factor = unitFactor(column, reading.units.get(role) ?? null, crop, rows.file);
     const read = rows.numbers(column.columnIndex);
-    const place = { file: rows.file, heading: column.heading, rowNumbers: rows.rowNumbers };
-    problems.push(...factor.problems, ...pointRemarks(read, column, rows));
-    problems.push(...mixedUnits(read, column.readAs, place));
+    problems.push(...factor.problems, ...columnRemarks(read, column, rows));
     bringToSi(read.values, factor);
     return read.values;
   };
@@ -178,7 +167,7 @@ function bringToSi(values: Float64Array, { factor }: Converted): void {
   for (let i = 0; i < values.length; i += 1) values[i]! *= factor;
 }
 
-function measuredColumns(work: Work) {
+function measuredColumns(work: RowsBeingRead) {
   return {
     yieldKgPerHa: work.numbers('yield'),
     massFlowKgPerS: work.numbers('massFlow'),
@@ -205,72 +194,12 @@ function missingColumns(headings: readonly string[], file: string, reading: Colu
   return problems;
 }
 
-function pointRemarks(
-  { unreadable, blank, ambiguous }: NumberColumn,
-  column: RecognisedColumn,
-  rows: PointRows,
-) {
-  const at = (first: number) => ({
-    file: rows.file,
-    row: rows.rowNumbers[first] ?? null,
-    column: column.heading,
-  });
-  const remarks: Problem[] = [];
-  if (unreadable.count > 0) {
-    const code = ambiguous ? 'ambiguousNumber' : 'textInNumberColumn';
-    const details = { text: unreadable.text, count: unreadable.count };
-    remarks.push(intakeProblem(code, at(unreadable.first), details));
-  }
-  if (blank.count > 0) {
-    remarks.push(intakeProblem('blankCells', at(blank.first), { count: blank.count, of: rows.count }));
-  }
-  return remarks;
-}
-
-interface TimesOfPoints {
-  readonly timeS: Float64Array | null;
-  /** Seconds since 1970 where `timeS` is 0; null: no date stands in the file. */
-  readonly startS: number | null;
-}
-
-const NO_TIMES: TimesOfPoints = { timeS: null, startS: null };
-
-function timesOf(work: Work): TimesOfPoints {
-  const column = columnOf(work.reading.recognition, 'time');
-  if (column === null) return NO_TIMES;
-  const times = work.reading.units.has('time') ? sinceFirst(work.numbers('time')) : clockOf(work, column);
-  if (times.timeS !== null) work.problems.push(...clockBackwards(times.timeS, column, work.rows));
-  return times;
-}
-
-function clockOf(work: Work, column: RecognisedColumn): TimesOfPoints {
-  const times = clockTimes(work.rows.texts(column.columnIndex));
-  if (times.unreadable.count > 0) {
-    const { count, first, text } = times.unreadable;
-    const place = { file: work.rows.file, row: work.rows.rowNumbers[first] ?? null, column: column.heading };
-    work.problems.push(intakeProblem('timeNotRead', place, { text, count, of: work.rows.count }));
-  }
-  const timeS = times.secondsSinceFirst;
-  return timeS.every(Number.isNaN) ? NO_TIMES : { timeS, startS: times.startS };
-}
-
-/** Seconds that reach into this century are counted from 1970, as clocks of computers do; smaller ones hold no date. */
-const SECONDS_TO_2000 = 946_684_800;
-const SECONDS_TO_2100 = 4_102_444_800;
-
-function sinceFirst(seconds: Float64Array | null): TimesOfPoints {
-  const start = seconds?.find((value) => !Number.isNaN(value));
-  if (seconds === null || start === undefined) return NO_TIMES;
-  for (let i = 0; i < seconds.length; i += 1) seconds[i]! -= start;
-  return { timeS: seconds, startS: start >= SECONDS_TO_2000 && start < SECONDS_TO_2100 ? start : null };
-}
-
-function labelsOf(work: Work, role: ColumnRole): PointLabels | null {
+function labelsOf(work: RowsBeingRead, role: ColumnRole): PointLabels | null {
   const column = columnOf(work.reading.recognition, role);
   return column === null ? null : pointLabels(work.rows.texts(column.columnIndex));
 }
 
-function headerStatesOf(work: Work): Uint8Array | null {
+function headerStatesOf(work: RowsBeingRead): Uint8Array | null {
   const column = columnOf(work.reading.recognition, 'headerState');
   if (column === null) return null;
   const { states, unreadable } = readHeaderStates(work.rows.texts(column.columnIndex));
@@ -283,24 +212,13 @@ function headerStatesOf(work: Work): Uint8Array | null {
 }
 
 /** Positions, and each of yield, flow and mass that the file has, must hold at least one value. */
-function nothingReadable(work: Work, columns: Readonly<Record<string, Float64Array | null>>): Problem[] {
+function nothingReadable(
+  work: RowsBeingRead,
+  columns: Readonly<Record<string, Float64Array | null>>,
+): Problem[] {
   return Object.entries(columns).flatMap(([role, values]) => {
     if (values === null || !values.every(Number.isNaN)) return [];
     const column = columnOf(work.reading.recognition, role as ColumnRole);
     return [intakeProblem('noReadablePoints', { file: work.rows.file, column: column?.heading ?? null }, {})];
   });
-}
-
-function unreadableRows(columns: readonly (Float64Array | null)[]): number {
-  const gappy = columns.filter((column) => column !== null).filter(hasGaps);
-  let count = 0;
-  for (let index = 0; index < (gappy[0]?.length ?? 0); index += 1) {
-    if (gappy.some((column) => Number.isNaN(column[index]))) count += 1;
-  }
-  return count;
-}
-
-function hasGaps(column: Float64Array): boolean {
-  for (let i = 0; i < column.length; i += 1) if (Number.isNaN(column[i])) return true;
-  return false;
 }

@@ -1,5 +1,5 @@
 import type { Crop } from '../trial/crops.ts';
-import { failure, type Outcome, success } from '../trial/problem.ts';
+import { after, failure, type Outcome, success } from '../trial/problem.ts';
 import type { HarvestFile, LayoutFile } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import type { DelimitedTable } from './delimited-table.ts';
@@ -146,11 +146,4 @@ function withFeaturePositions(
     latitude: { heading: FEATURE_LATITUDE, unit: null },
   };
   return { ...asked, columns: { ...positions, ...asked.columns } };
-}
-
-/** Goes on with what was read, and keeps the remarks of both steps. */
-function after<A, B>(first: Outcome<A>, then: (value: A) => Outcome<B>): Outcome<B> {
-  if (!first.ok) return first;
-  const second = then(first.value);
-  return { ...second, problems: [...first.problems, ...second.problems] };
 }

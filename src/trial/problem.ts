@@ -48,3 +48,10 @@ export function success<T>(value: T, problems: readonly Problem[] = []): Outcome
 export function failure(...problems: readonly Problem[]): Outcome<never> {
   return { ok: false, problems };
 }
+
+/** Goes on with what was read, and keeps the remarks of both steps. */
+export function after<A, B>(first: Outcome<A>, then: (value: A) => Outcome<B>): Outcome<B> {
+  if (!first.ok) return first;
+  const second = then(first.value);
+  return { ...second, problems: [...first.problems, ...second.problems] };
+}

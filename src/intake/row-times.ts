@@ -1,0 +1,54 @@
+import type { Problem } from '../trial/problem.ts';
+import type { PointRows } from './point-rows.ts';
+import { clockBackwards, clockTimes } from './point-times.ts';
+import { intakeProblem } from './problem-codes.ts';
+import { type ColumnReading, columnOf } from './recognise-columns.ts';
+import type { ColumnRole, RecognisedColumn } from './recognition.ts';
+
+/** Rows on their way from columns to quantities. */
+export interface RowsBeingRead {
+  readonly rows: PointRows;
+  readonly reading: ColumnReading;
+  readonly problems: Problem[];
+  /** Values of a role in SI, which may be changed in place; null where the file has no column for it. */
+  readonly numbers: (role: ColumnRole) => Float64Array | null;
+}
+
+export interface TimesOfRows {
+  readonly timeS: Float64Array | null;
+  /** Seconds since 1970 where `timeS` is 0; null: no date stands in the file. */
+  readonly startS: number | null;
+}
+
+const NO_TIMES: TimesOfRows = { timeS: null, startS: null };
+
+/** Times of rows, from a column of seconds or of a clock; what is wrong with them is added to the problems. */
+export function timesOf(work: RowsBeingRead): TimesOfRows {
+  const column = columnOf(work.reading.recognition, 'time');
+  if (column === null) return NO_TIMES;
+  const times = work.reading.units.has('time') ? sinceFirst(work.numbers('time')) : clockOf(work, column);
+  if (times.timeS !== null) work.problems.push(...clockBackwards(times.timeS, column, work.rows));
+  return times;
+}
+
+function clockOf(work: RowsBeingRead, column: RecognisedColumn): TimesOfRows {
+  const times = clockTimes(work.rows.texts(column.columnIndex));
+  if (times.unreadable.count > 0) {
+    const { count, first, text } = times.unreadable;
+    const place = { file: work.rows.file, row: work.rows.rowNumbers[first] ?? null, column: column.heading };
+    work.problems.push(intakeProblem('timeNotRead', place, { text, count, of: work.rows.count }));
+  }
+  const timeS = times.secondsSinceFirst;
+  return timeS.every(Number.isNaN) ? NO_TIMES : { timeS, startS: times.startS };
+}
+
+/** Seconds that reach into this century are counted from 1970, as clocks of computers do; smaller ones hold no date. */
+const SECONDS_TO_2000 = 946_684_800;
+const SECONDS_TO_2100 = 4_102_444_800;
+
+function sinceFirst(seconds: Float64Array | null): TimesOfRows {
+  const start = seconds?.find((value) => !Number.isNaN(value));
+  if (seconds === null || start === undefined) return NO_TIMES;
+  for (let i = 0; i < seconds.length; i += 1) seconds[i]! -= start;
+  return { timeS: seconds, startS: start >= SECONDS_TO_2000 && start < SECONDS_TO_2100 ? start : null };
+}
