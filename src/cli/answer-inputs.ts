@@ -25,7 +25,7 @@ export async function openedTrial(request: AnswerRequest): Promise<Outcome<Opene
   if (!base.ok) return base;
   const named = namedFiles(request);
   if (!named.ok) return named;
-  const taken = await trialFromFiles(base.value.trial, named.value);
+  const taken = await trialFromFiles(base.value.trial, named.value, request.appliedFiles);
   if (!taken.ok) return taken;
   const settled = withSettings(taken.value, request.settings);
   if (!settled.ok) return settled;
@@ -44,9 +44,9 @@ function documentOf(request: AnswerRequest): Outcome<{ trial: TrialDocument | nu
 }
 
 function namedFiles(request: AnswerRequest): Outcome<readonly InputFile[]> {
-  const names =
-    request.layoutFile === null ? request.harvestFiles : [request.layoutFile, ...request.harvestFiles];
-  return readAll(names.map((name) => ({ name, path: absolutePath(name) })));
+  const { layoutFile, harvestFiles, appliedFiles } = request;
+  const names = [...(layoutFile === null ? [] : [layoutFile]), ...harvestFiles, ...appliedFiles];
+  return readAll([...new Set(names)].map((name) => ({ name, path: absolutePath(name) })));
 }
 
 /** Files that the document names by a path relative to itself and the command line did not name already. */

@@ -9,6 +9,8 @@ export interface AnswerRequest {
   readonly trialFile: string | null;
   readonly layoutFile: string | null;
   readonly harvestFiles: readonly string[];
+  /** Logs of what was put out, whatever else they might pass for. */
+  readonly appliedFiles: readonly string[];
   readonly settings: readonly { readonly path: string; readonly value: unknown }[];
   readonly table: TableRequest | null;
   readonly asJson: boolean;
@@ -34,6 +36,7 @@ export interface TableRequest extends DesignRequest {
 const ANSWER_OPTIONS = {
   layout: { type: 'string' },
   harvest: { type: 'string', multiple: true },
+  applied: { type: 'string', multiple: true },
   set: { type: 'string', multiple: true },
   table: { type: 'string' },
   treatment: { type: 'string' },
@@ -88,6 +91,7 @@ export function answerRequest(words: readonly string[]): Outcome<AnswerRequest> 
     trialFile: positionals[0] ?? null,
     layoutFile: values.layout ?? null,
     harvestFiles: values.harvest ?? [],
+    appliedFiles: values.applied ?? [],
     settings: settings.value,
     table: table.value,
     asJson: values.json ?? false,
@@ -116,7 +120,9 @@ function misplacedOption(values: Values, positionals: number): string | null {
       : null;
   }
   if (positionals > 0) return 'name either a trial document or --table, not both';
-  const trialOption = (['layout', 'harvest', 'set'] as const).find((name) => values[name] !== undefined);
+  const trialOption = (['layout', 'harvest', 'applied', 'set'] as const).find(
+    (name) => values[name] !== undefined,
+  );
   return trialOption === undefined ? null : `--${trialOption} does not go with --table`;
 }
 

@@ -1,10 +1,26 @@
 import { failure, type Outcome, success } from '../trial/problem.ts';
+import type { HarvestFile } from '../trial/trial-document.ts';
 import { type DelimitedTable, tableOfCells } from './delimited-table.ts';
 import { intakeProblem } from './problem-codes.ts';
 
+type ChosenColumns = HarvestFile['columns'];
+
 /** Headings of the positions that come from the features' own geometry. */
-export const FEATURE_LONGITUDE = 'Longitude of the feature';
-export const FEATURE_LATITUDE = 'Latitude of the feature';
+const FEATURE_LONGITUDE = 'Longitude of the feature';
+const FEATURE_LATITUDE = 'Latitude of the feature';
+
+/** Positions of features come from their geometry, whatever their properties are called, unless the user chose otherwise. */
+export function columnsOfFeatures(
+  { headings }: Pick<DelimitedTable, 'headings'>,
+  chosen: ChosenColumns,
+): ChosenColumns {
+  if (!headings.includes(FEATURE_LONGITUDE)) return chosen;
+  const positions = {
+    longitude: { heading: FEATURE_LONGITUDE, unit: null },
+    latitude: { heading: FEATURE_LATITUDE, unit: null },
+  };
+  return { ...positions, ...chosen };
+}
 
 type JsonObject = Readonly<Record<string, unknown>>;
 

@@ -5,7 +5,7 @@ import type { ApplicationLog, LoggedGround } from './application-log.ts';
 import { unreadableRows } from './column-remarks.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, readDelimited, tableOfCells } from './delimited-table.ts';
-import { cellText, FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
+import { cellText, columnsOfFeatures, tableOfPointFeatures } from './feature-table.ts';
 import { wholeOf } from './file-bytes.ts';
 import { contentsOf } from './file-contents.ts';
 import { foreignCoordinateSystem, type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
@@ -99,15 +99,8 @@ function holdsAreas(collection: unknown): boolean {
   });
 }
 
-/** Positions of features come from their geometry, whatever the properties are called. */
-function readingOf(table: DelimitedTable, asked: ApplicationFile): ColumnReading {
-  if (!table.headings.includes(FEATURE_LONGITUDE))
-    return recogniseColumns(table, 'application', asked.columns);
-  const positions = {
-    longitude: { heading: FEATURE_LONGITUDE, unit: null },
-    latitude: { heading: FEATURE_LATITUDE, unit: null },
-  };
-  return recogniseColumns(table, 'application', { ...positions, ...asked.columns });
+function readingOf(table: DelimitedTable, { columns }: ApplicationFile): ColumnReading {
+  return recogniseColumns(table, 'application', columnsOfFeatures(table, columns));
 }
 
 function applicationOfTable({ table, areas }: LogTable, asked: ApplicationFile): Outcome<ApplicationLog> {

@@ -3,7 +3,7 @@ import { after, failure, type Outcome, success } from '../trial/problem.ts';
 import type { HarvestFile, LayoutFile } from '../trial/trial-document.ts';
 import { decodeText } from './decode-text.ts';
 import type { DelimitedTable } from './delimited-table.ts';
-import { FEATURE_LATITUDE, FEATURE_LONGITUDE, tableOfPointFeatures } from './feature-table.ts';
+import { columnsOfFeatures, tableOfPointFeatures } from './feature-table.ts';
 import { wholeOf } from './file-bytes.ts';
 import { contentsOf, type FileContents } from './file-contents.ts';
 import { foreignCoordinateSystem } from './geojson-polygons.ts';
@@ -67,7 +67,7 @@ export async function readPointsSource(
     return readPoints(contents.value.bytes, source.name, harvestFile, crop);
   }
   return after(await pointTable(contents.value, source.name), (table) =>
-    pointsOfTable(table, withFeaturePositions(table, harvestFile, source.name), crop),
+    pointsOfTable(table, askedOfPoints(table, harvestFile, source.name), crop),
   );
 }
 
@@ -100,8 +100,7 @@ export async function recogniseSource(
     return recogniseFile(value.bytes, source.name, asked.kind, asked.columns);
   }
   return after(await pointTable(value, source.name), (table) => {
-    const { columns } = withFeaturePositions(table, asked, source.name);
-    return success(recogniseColumns(table, asked.kind, columns));
+    return success(recogniseColumns(table, asked.kind, columnsOfFeatures(table, asked.columns)));
   });
 }
 
@@ -133,17 +132,7 @@ function tableOfJson(bytes: Uint8Array, file: string): Outcome<DelimitedTable> {
   });
 }
 
-/** Positions come from the geometry, whatever the properties are called, unless the user chose otherwise. */
-function withFeaturePositions(
-  table: DelimitedTable,
-  harvestFile: HarvestFile | null,
-  path: string,
-): HarvestFile {
+function askedOfPoints(table: DelimitedTable, harvestFile: HarvestFile | null, path: string): HarvestFile {
   const asked: HarvestFile = harvestFile ?? { path, kind: 'points', columns: {}, yieldColumns: [] };
-  if (!table.headings.includes(FEATURE_LONGITUDE)) return asked;
-  const positions = {
-    longitude: { heading: FEATURE_LONGITUDE, unit: null },
-    latitude: { heading: FEATURE_LATITUDE, unit: null },
-  };
-  return { ...asked, columns: { ...positions, ...asked.columns } };
+  return { ...asked, columns: columnsOfFeatures(table, asked.columns) };
 }

@@ -18,10 +18,18 @@ export interface FilesTaken {
 /**
  * Tells by content what each file is and proposes the edits: open a trial document, take a layout, take a harvest
  * file. A file that is none of these leaves a problem and no edit, so nothing already entered is lost. The parts of
- * a shapefile are one file.
+ * a shapefile are one file. Files that are said to be logs of the application are taken as such, whatever else they
+ * might pass for: areas look like a layout.
  */
-export async function takeFiles(files: readonly InputFile[]): Promise<FilesTaken> {
-  const taken = await Promise.all(sourcesOf(files).map(takeFile));
+export async function takeFiles(
+  files: readonly InputFile[],
+  logs: readonly string[] = [],
+): Promise<FilesTaken> {
+  const taken = await Promise.all(
+    sourcesOf(files).map((file) =>
+      logs.includes(file.name) ? success(takingLog(file.name)) : takeFile(file),
+    ),
+  );
   const order = ['openTrial', 'takeLayout', 'takeHarvestFile', 'takeApplicationFile'];
   const commands = taken.flatMap((one) => (one.ok ? [one.value] : []));
   return {
@@ -34,8 +42,9 @@ export async function takeFiles(files: readonly InputFile[]): Promise<FilesTaken
 export async function trialFromFiles(
   trial: TrialDocument | null,
   files: readonly InputFile[],
+  logs: readonly string[] = [],
 ): Promise<Outcome<TrialDocument>> {
-  const { commands, problems } = await takeFiles(files);
+  const { commands, problems } = await takeFiles(files, logs);
   const errors = problems.filter(({ severity }) => severity === 'error');
   if (errors.length > 0) return failure(...errors);
   let current: Outcome<TrialDocument> = success(trial ?? newTrial('Trial without a document'));
@@ -67,10 +76,13 @@ async function takeFile(file: SourceFile): Promise<Outcome<TrialCommand>> {
   if (!kind.ok) return kind;
   if (kind.value === 'trial') return trialCommand(file);
   if (kind.value === 'layout') return layoutCommand(file);
-  if (kind.value === 'application')
-    return success({ name: 'takeApplicationFile', file: newApplicationFile(file.name) }, kind.problems);
+  if (kind.value === 'application') return success(takingLog(file.name), kind.problems);
   const harvest: HarvestFile = { path: file.name, kind: kind.value, columns: {}, yieldColumns: [] };
   return success({ name: 'takeHarvestFile', file: harvest }, kind.problems);
+}
+
+function takingLog(path: string): TrialCommand {
+  return { name: 'takeApplicationFile', file: newApplicationFile(path) };
 }
 
 function trialCommand(file: InputFile): Outcome<TrialCommand> {

@@ -22,7 +22,10 @@ function folderOfParts(): string {
       [east, NORTH_M],
       [west, NORTH_M],
     ] as const;
-    return { rings: [ring], attributes: { strip: s + 1, treatment: 'ABBA'[s]!, block: 1 + (s >> 1) } };
+    return {
+      rings: [ring] as const,
+      attributes: { strip: s + 1, treatment: 'ABBA'[s]!, block: 1 + (s >> 1) },
+    };
   });
   const points = STRIPS.flatMap((s) =>
     Array.from({ length: 90 }, (_, t) => ({
@@ -30,9 +33,15 @@ function folderOfParts(): string {
       attributes: { Yld_t_ha: 8 + 0.1 * s + 0.2 * Math.sin(7 * t + s) },
     })),
   );
+  // What was sprayed: whole strips, but the second strip without its southern half.
+  const sprayed = strips.map(({ rings, attributes: { treatment } }, s) => ({
+    rings: [rings[0].map(([x, y]) => [x, s === 1 ? Math.max(y, NORTH_M + 100) : y] as const)],
+    attributes: { product: treatment, rate_L_ha: 150 },
+  }));
   for (const [name, records] of [
     ['strips', strips],
     ['points', points],
+    ['sprayed', sprayed],
   ] as const) {
     write(`${name}.shp`, shpFile(records));
     write(`${name}.dbf`, dbfFile(records));
@@ -50,6 +59,16 @@ describe('loose parts of shapefiles on the command line', () => {
     expect(ran.code).toBe(0);
     const { strips } = reportOf(ran);
     expect(strips.map(({ pointsRead }) => pointsRead)).toEqual([90, 90, 90, 90]);
+  });
+
+  it('areas named by --applied are what was put out, though they could pass for a layout', () => {
+    const ran = stripverdict([...words, '--applied', 'sprayed.shp'], folderOfParts());
+    expect(ran.code).toBe(0);
+    const { strips, trial, problems } = reportOf(ran);
+    expect(trial.files).toContainEqual(expect.objectContaining({ name: 'sprayed.shp', role: 'application' }));
+    // Points at 10, 12, ... 100 m stand for ground of the southern half.
+    expect(strips.map(({ pointsSetAside }) => pointsSetAside.appliedOtherwise ?? 0)).toEqual([0, 46, 0, 0]);
+    expect(problems.map(({ code }) => code)).toContain('stretchesSkipped');
   });
 
   it('a .prj that says degrees of metres is named', () => {

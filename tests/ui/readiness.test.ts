@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { newTrial } from '../../src/trial/starting-settings.ts';
 import type { Treatment, TrialDocument } from '../../src/trial/trial-document.ts';
 import type { AnalysisState } from '../../src/ui/state/analysis.ts';
-import { isSameFile, readinessOf } from '../../src/ui/state/readiness.ts';
+import { absentFiles, isSameFile, readinessOf } from '../../src/ui/state/readiness.ts';
 
 /** Source: design.md, Screens: the stage bar says what is ready and what is missing. */
 
@@ -35,6 +35,21 @@ describe('the stage bar', () => {
     expect(readinessOf(trial, [], NOTHING).harvest.state).toBe('missing');
     const held = [{ name: 'harvest.csv', bytes: new Blob([]) }];
     expect(readinessOf(trial, held, NOTHING).harvest.state).toBe('ready');
+  });
+
+  it('asks for a log of the application in the same way, and for a layout only where there are no strips', () => {
+    const file = { path: 'data/harvest.csv', kind: 'points' as const, columns: {}, yieldColumns: [] };
+    const log = { path: 'sprayed.csv', columns: {}, swathM: null, products: [] };
+    const layoutFile = { path: 'layout.geojson', properties: { strip: null, treatment: null, block: null } };
+    const trial = trialWith({ harvestFiles: [file], applicationFiles: [log], layoutFile });
+    const held = [{ name: 'harvest.csv', bytes: new Blob([]) }];
+    expect(readinessOf(trial, held, NOTHING).harvest).toEqual({
+      state: 'missing',
+      says: '1 file to add again',
+    });
+    expect(absentFiles(trial, held)).toEqual(['layout.geojson', 'sprayed.csv']);
+    const strips = [{ id: '1', treatment: 'a', block: null, place: null, polygon: null }];
+    expect(absentFiles({ ...trial, strips }, held)).toEqual(['sprayed.csv']);
   });
 
   it('knows a file by the last part of its path', () => {

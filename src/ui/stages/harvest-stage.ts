@@ -6,7 +6,7 @@ import '../field/points-within-strips.ts';
 import { filePicker } from '../parts/file-picker.ts';
 import { progressPanel } from '../parts/progress-panel.ts';
 import { analysis } from '../state/analysis.ts';
-import { isSameFile } from '../state/readiness.ts';
+import { absentFiles, isSameFile } from '../state/readiness.ts';
 import { files, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import './areas-section.ts';
@@ -27,7 +27,7 @@ export class HarvestStage extends SignalElement {
     const state = analysis.value;
     return html`
       <h1>Harvest</h1>
-      ${progressPanel(state)} ${absentFiles(current)}
+      ${progressPanel(state)} ${filesToAdd(current)}
       ${
         current.harvestFiles.length === 0
           ? html`<p>
@@ -67,12 +67,8 @@ function cleaningsSection(current: TrialDocument, run: AnalysisRun | null): Temp
   return isAnswered && allPoints ? html`<sv-cleanings></sv-cleanings>` : nothing;
 }
 
-function absentFiles(current: TrialDocument): TemplateResult | typeof nothing {
-  const paths = [current.layoutFile?.path, ...current.harvestFiles.map(({ path }) => path)];
-  const absent = paths.flatMap((path) =>
-    path === undefined || files.value.some(({ name }) => isSameFile(name, path)) ? [] : [path],
-  );
-  const needed = absent.filter((path) => path !== current.layoutFile?.path || current.strips.length === 0);
+function filesToAdd(current: TrialDocument): TemplateResult | typeof nothing {
+  const needed = absentFiles(current, files.value);
   if (needed.length === 0) return nothing;
   return html`
     <section class="notice">

@@ -1,4 +1,5 @@
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
+import { filesNamed } from '../../trial/files-named.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import type { AnalysisState } from './analysis.ts';
 import type { Stage } from './router.ts';
@@ -48,7 +49,7 @@ function harvestReadiness(
   run: AnalysisRun | null,
 ): Readiness {
   if (trial.harvestFiles.length === 0) return missing('no harvest file yet');
-  const absent = trial.harvestFiles.filter(({ path }) => !files.some((file) => isSameFile(file.name, path)));
+  const absent = absentFiles({ ...trial, layoutFile: null }, files);
   if (absent.length > 0) return missing(`${counted(absent.length, 'file')} to add again`);
   const questions = run?.recognitions.flatMap(({ recognition }) => recognition?.questions ?? []).length ?? 0;
   if (questions > 0) return look(`${counted(questions, 'question')} to answer`);
@@ -65,6 +66,14 @@ function answerReadiness({ stage, last }: AnalysisState): Readiness {
   if (responses.length === 0) return missing('waits for strips and harvest');
   const answered = responses.filter(({ refusal }) => refusal === null);
   return answered.length > 0 ? ready('there is one') : look('cannot be given');
+}
+
+/** The files that the trial stands on and the browser does not hold; its layout only where it has no strips from it. */
+export function absentFiles(trial: TrialDocument, files: readonly OpenedFile[]): readonly string[] {
+  const layoutFile = trial.strips.length === 0 ? trial.layoutFile : null;
+  return filesNamed({ ...trial, layoutFile }).filter(
+    (path) => !files.some(({ name }) => isSameFile(name, path)),
+  );
 }
 
 /** A trial names its files by a path; what the user hands over comes with its last part alone. */
