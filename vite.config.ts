@@ -50,9 +50,10 @@ function appBuild() {
   };
 }
 
+/** Tests share their modules within a worker: none of them changes a module's state, and loading all anew for each file took as long as the tests. */
 function project(name: string, include: string[], exclude: string[] = []) {
   return {
     extends: true as const,
-    test: { name, include, exclude, testTimeout: 60_000, hookTimeout: 120_000 },
+    test: { name, include, exclude, isolate: false, testTimeout: 120_000, hookTimeout: 120_000 },
   };
 }
