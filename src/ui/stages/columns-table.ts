@@ -23,7 +23,7 @@ export function columnQuestions(
   if (recognition.questions.length === 0) return nothing;
   return html`
     <div class="asked" role="group" aria-label="Questions about ${file.path}">
-      ${recognition.questions.map(({ role, candidates }) =>
+      <div class="field-grid">${recognition.questions.map(({ role, candidates }) =>
         choiceField({
           id: `asked-${file.path}-${role}`,
           label: `Which column is the ${columnRoleWords(role)}?`,
@@ -34,7 +34,7 @@ export function columnQuestions(
           ],
           take: (heading) => (heading === '' ? undefined : chooseColumn(file, role, heading, null)),
         }),
-      )}
+      )}</div>
     </div>
   `;
 }

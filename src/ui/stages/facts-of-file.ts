@@ -14,14 +14,13 @@ export function factsOfFile(
   { harvestFiles }: TrialDocument,
 ): TemplateResult {
   const isPoints = file.kind === 'points';
-  const isOneOfSeveral = harvestFiles.filter(({ kind }) => kind === 'points').length > 1;
   return html`
     ${inBushels(recognition) ? bushelField(file) : nothing}
     ${
       isPoints
         ? html`
-          <details ?open=${isOneOfSeveral}>
-            <summary>Machine, operator, day and calibration of this file</summary>
+          <details>
+            <summary>Machine, operator, day and calibration: ${factsSaid(file)}</summary>
             <p class="hint">
               Said so that a machine, an operator or a day that goes with a treatment is noticed. Blank: as columns and
               dates of the file say.
@@ -36,6 +35,13 @@ export function factsOfFile(
         : nothing
     }
   `;
+}
+
+/** What was said of the file, for the folded heading. */
+function factsSaid({ machine, operator, day, calibrationFactor }: HarvestFile): string {
+  const factor = calibrationFactor == null ? null : `masses times ${calibrationFactor}`;
+  const said = [machine, operator, day, factor].filter((fact) => fact != null && fact !== '');
+  return said.length === 0 ? 'as the file says' : said.join(', ');
 }
 
 function inBushels(recognition: Recognition | null): boolean {

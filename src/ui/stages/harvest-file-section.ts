@@ -63,7 +63,7 @@ function zoneQuestion(
   return html`
     <div class="asked" role="group" aria-label="The map grid of ${file.path}">
       <p>Positions are in metres of a map grid, as in the column <strong>${easting.heading}</strong>:</p>
-      ${choiceField({
+      <div class="field-grid">${choiceField({
         id: `zone-${file.path}`,
         label: 'In which zone of the UTM grid?',
         value: '',
@@ -73,7 +73,7 @@ function zoneQuestion(
         ],
         take: (zone) =>
           zone === '' ? undefined : chooseColumn(columnsOf(file), 'longitude', easting.heading, zone),
-      })}
+      })}</div>
     </div>
   `;
 }
