@@ -2,6 +2,7 @@ import type { LocalFrame } from '../geometry/local-projection.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
+import { emptyStripProblems } from './empty-strips.ts';
 import { crossingAreas, type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
@@ -125,7 +126,7 @@ export function harvestPoints(
       ...shiftProblems(trial, files),
       ...chosen.problems,
       ...(isDrawn ? headerProblems(screened, grounds) : []),
-      ...emptyStrips(summary.strips, grounds),
+      ...emptyStripProblems(summary.strips.filter((_, index) => grounds[index] !== null)),
       ...balanceProblems(balance),
       ...excluded.problems,
       ...exclusionBalance(trial, summary.strips),
@@ -240,13 +241,4 @@ function shiftProblems(trial: TrialDocument, files: readonly HarvestPointsInput[
     if (timeS !== null || shiftLagS === 0) return [];
     return [problem('warning', 'shiftNeedsTime', { file }, { shiftLagS })];
   });
-}
-
-function emptyStrips(strips: readonly StripValue[], grounds: readonly (StripGround | null)[]): Problem[] {
-  return strips
-    .filter(({ values }, index) => values.yield === null && grounds[index] !== null)
-    .map(({ strip, pointsRead, pointsSetAside }) => {
-      const mostOften = Object.entries(pointsSetAside).sort(([, a], [, b]) => b - a)[0]?.[0] ?? null;
-      return problem('warning', 'stripWithoutKeptPoints', {}, { strip, pointsRead, mostOften });
-    });
 }

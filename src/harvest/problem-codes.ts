@@ -51,8 +51,8 @@ export const HARVEST_PROBLEM_CODES = {
   noYieldInFile: [],
   /** error, file. Flow or mass without ground: no width, or neither distance nor speed, so yield per area cannot be had. */
   groundUnknown: ['missing'],
-  /** warning. No point was kept in this strip; it has no value. `mostOften`: the commonest reason, null when no point was read in it. */
-  stripWithoutKeptPoints: ['strip', 'pointsRead', 'mostOften'],
+  /** warning. No point was kept in these strips; they have no value. `pointsRead`: in all of them; `mostOften`: the commonest reason, null when no point was read in them. */
+  stripsWithoutKeptPoints: ['strips', 'count', 'pointsRead', 'mostOften'],
   /** warning. Headers of kept points reach over the strip's side by more than a tenth of their width. `sharePercent`: of the strip's kept points. */
   headerReachesOver: ['strips', 'count', 'headerM', 'sharePercent'],
   /**

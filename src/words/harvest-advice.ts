@@ -111,10 +111,10 @@ export const HARVEST_ADVICE: AdviceByCode = {
     message: 'Flow or mass cannot be turned into yield per area, since this is missing: {missing}.',
     whatToDo: 'Export the file with it, or give the header width in the settings.',
   },
-  stripWithoutKeptPoints: {
+  stripsWithoutKeptPoints: {
     message:
-      'No point was kept in strip {strip}, so it has no value (points read: {pointsRead}; most often set aside because: {mostOften}).',
-    whatToDo: 'Look at the strip on the map, and at the margins and screens, before taking it as lost.',
+      'Strips without a kept point have no value ({count}): {strips} (points read: {pointsRead}; most often set aside because: {mostOften}).',
+    whatToDo: 'Look at them on the map, and at the margins and screens, before taking them as lost.',
   },
   headerReachesOver: {
     message:

@@ -4,6 +4,7 @@ import { columnRoleWords, contentWords } from './column-role-words.ts';
 import { FINDINGS_ADVICE } from './findings-advice.ts';
 import { HARVEST_ADVICE } from './harvest-advice.ts';
 import { HARVEST_FILE_ADVICE, LAYOUT_ADVICE, TABLE_ADVICE } from './intake-advice.ts';
+import { fixed } from './number-formats.ts';
 import { passListFaultWords } from './pass-words.ts';
 import { PIPELINE_ADVICE } from './pipeline-advice.ts';
 import { type Advice, type AdviceByCode, type Details, fillAdvice } from './sentence.ts';
@@ -67,6 +68,7 @@ function detailInWords(key: string, detail: Details[string] | undefined): Detail
   if (key === 'roles' && isList(detail)) return detail.map(columnRoleWords);
   if (key === 'looksLike' && typeof detail === 'string') return contentWords(detail);
   if (key === 'mostOften') return typeof detail === 'string' ? setAsideWords(detail) : 'no point lay there';
+  if (key === 'kgPerBushel' && typeof detail === 'number') return fixed(detail, 3);
   if (key === 'isProposed') return detail === true ? ', as proposed from the passes' : ', by hand';
   if (key === 'swapFits')
     return detail === true

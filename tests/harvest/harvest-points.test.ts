@@ -108,8 +108,8 @@ describe('yield of a strip', () => {
   it('is null, and said, in a strip that keeps no point', () => {
     const outcome = harvestPoints(bare(2), [pointsFile(pass(0, () => ({ yieldKgPerHa: 5000 })))]);
     expect(yields(unwrap(outcome))).toEqual([5000, null]);
-    const said = outcome.problems.find(({ code }) => code === 'stripWithoutKeptPoints');
-    expect(said?.details).toEqual({ strip: 's2', pointsRead: 0, mostOften: null });
+    const said = outcome.problems.find(({ code }) => code === 'stripsWithoutKeptPoints');
+    expect(said?.details).toEqual({ strips: ['s2'], count: 1, pointsRead: 0, mostOften: null });
   });
 });
 
