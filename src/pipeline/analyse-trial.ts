@@ -29,6 +29,8 @@ export interface FieldDrawing {
   /** Where the strips were planned; none where they lie as planned. */
   readonly planned: readonly FieldStrip[];
   readonly points: PlacedPoints | null;
+  /** Before there are strips no point is kept or set aside yet; absent: points are judged. */
+  readonly arePointsJudged?: boolean;
   /** Where strips have no polygons: the harvest passes, numbered in field order, whether they belong to strips or not. */
   readonly passes: PassesOnField | null;
 }

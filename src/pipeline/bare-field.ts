@@ -1,6 +1,5 @@
 import { localProjection } from '../geometry/local-projection.ts';
 import { frameOfPoints } from '../harvest/numbered-field.ts';
-import { REASON_NUMBER } from '../harvest/point-screens.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { FieldDrawing } from './analyse-trial.ts';
@@ -24,7 +23,7 @@ export async function bareField(
     northM: new Float64Array(count),
     yieldKgPerHa: new Float64Array(count).fill(Number.NaN),
     strip: new Int32Array(count).fill(-1),
-    reason: new Uint8Array(count).fill(REASON_NUMBER.outsideStrips),
+    reason: new Uint8Array(count),
   };
   let first = 0;
   for (const file of read.value) {
@@ -35,5 +34,5 @@ export async function bareField(
     if (file.yieldKgPerHa !== null) points.yieldKgPerHa.set(file.yieldKgPerHa, first);
     first += file.count;
   }
-  return success({ frame, strips: [], planned: [], points, passes: null });
+  return success({ frame, strips: [], planned: [], points, arePointsJudged: false, passes: null });
 }

@@ -17,6 +17,8 @@ test('a layout is drawn up from one edge line over the points, and answers', asy
   const section = page.getByRole('region', { name: 'No file of the layout?' });
   await section.getByText('Draw it up from one edge line').click();
   await section.getByRole('button', { name: 'Show the points to draw on' }).click();
+  await expect(section.locator('.field-legend')).toContainText('not judged yet');
+  await expect(section.locator('.field-legend')).not.toContainText('set aside');
   await section.getByRole('button', { name: 'Draw the line on the field below' }).click();
   const frame = section.locator('.field-frame');
   await frame.click({ position: { x: 250, y: 300 } });

@@ -27,7 +27,7 @@ test('two combines: each file has its own lag, calibration and machine', async (
   const lag = page.getByRole('region', { name: 'From the header to the sensor' });
   await lag.getByRole('button', { name: 'Estimate it from the points' }).click();
   await expect(lag.locator('svg')).toHaveCount(2);
-  const set = lag.getByRole('button', { name: /^Shift flow and moisture of this file back by/ }).last();
+  const set = lag.getByRole('button', { name: /^Shift the flow of this file back by/ }).last();
   await set.click();
   const second = lag.getByRole('group', { name: 'second-combine.csv' });
   const shift = Number(await second.getByLabel('Shift of its flow').inputValue());
@@ -35,10 +35,11 @@ test('two combines: each file has its own lag, calibration and machine', async (
   await expect(
     lag.getByRole('group', { name: 'first-combine.csv' }).getByLabel('Shift of its flow'),
   ).toHaveValue('');
-  await expect(lag).toContainText(`in second-combine.csv are shifted back by ${shift} s now`);
+  await expect(lag).toContainText(`Flow in second-combine.csv is shifted back by ${shift} s now`);
   await expect(lag).toContainText('This shift is set.');
 
   const file = page.getByRole('region', { name: 'second-combine.csv' });
+  await file.getByText('Machine, operator, day and calibration: as the file says').click();
   await file.getByLabel('Machine', { exact: true }).fill('The old one');
   await file.getByLabel('Multiply masses by').fill('1.04');
   await file.getByLabel('Multiply masses by').press('Tab');
@@ -48,6 +49,24 @@ test('two combines: each file has its own lag, calibration and machine', async (
   await goToStage(page, 'Answer');
   await expect(page.getByText('in second-combine.csv: was').first()).toBeAttached();
   await expect(page.getByText('masses were multiplied by 1.04').first()).toBeAttached();
+
+  await goToStage(page, 'Harvest');
+  await expect(file.getByText('calibration: The old one, masses times 1.04')).toBeVisible();
+  const first = page.getByRole('region', { name: 'first-combine.csv' });
+  await first.getByText('Machine, operator, day and calibration').click();
+  await first.getByLabel('Machine', { exact: true }).fill('The new one');
+  await first.getByLabel('Machine', { exact: true }).press('Tab');
+  await answerIsThere(page);
+  await goToStage(page, 'Trial');
+  await page.getByText('More about the analysis').click();
+  await page.getByLabel('Take out a difference between machines?').selectOption('yes');
+  await answerIsThere(page);
+  await goToStage(page, 'Answer');
+  // The analysis of variance opens on demand.
+  const machine = page.locator('tr', { has: page.locator('th', { hasText: /^Machine$/ }) });
+  await expect(machine.first()).toBeAttached();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(machine).toHaveCount(0);
 });
 
 /** The points of the whole field as metres of the zone 32 north, as records of a shapefile and as a table. */

@@ -145,7 +145,7 @@ export class FieldAndPoints extends SignalElement {
   #legend(field: FieldDrawing, current: TrialDocument): TemplateResult {
     return html`
       <div class="field-legend">
-        ${field.points === null ? nothing : this.#pointKeys()}
+        ${field.points === null ? nothing : field.arePointsJudged === false ? unjudgedKey() : this.#pointKeys()}
         ${field.planned.length === 0 ? nothing : plannedKey()}
         <div class="field-zoom">
           <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
@@ -180,13 +180,18 @@ export class FieldAndPoints extends SignalElement {
     if (index < 0) return 'No mark chosen.';
     const unit = unitOf('yield', current);
     const why = reasonWords(points.reason[index] ?? 0);
+    const isJudged = this.field?.arePointsJudged !== false;
     const value = points.yieldKgPerHa[index] ?? Number.NaN;
     const strip = current.strips[points.strip[index] ?? -1];
     const treatment = current.treatments.find(({ id }) => id === strip?.treatment);
     return [
-      why === null ? 'Kept' : `Set aside: ${why}`,
+      why !== null ? `Set aside: ${why}` : isJudged ? 'Kept' : 'Not judged yet',
       Number.isNaN(value) ? 'no yield' : `${fixed(value * unit.perSi, 2)} ${unit.label}`,
-      strip === undefined ? 'in no strip' : `strip ${strip.id}, ${treatment?.name ?? strip.treatment}`,
+      strip === undefined
+        ? isJudged
+          ? 'in no strip'
+          : 'no strips yet'
+        : `strip ${strip.id}, ${treatment?.name ?? strip.treatment}`,
       `point ${index + 1} of ${points.reason.length}`,
     ].join(' · ');
   }
@@ -302,6 +307,10 @@ const STEP_BY_KEY: Readonly<Record<string, 1 | -1>> = {
 /** The strips, wherever they lie or were planned; without any, the points. */
 function groundInSight({ strips, planned, points }: FieldDrawing): GroundBounds | null {
   return boundsOf([...strips, ...planned]) ?? (points === null ? null : boundsOfPoints(points));
+}
+
+function unjudgedKey(): TemplateResult {
+  return html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> not judged yet: there are no strips (darker: more yield)</span>`;
 }
 
 function plannedKey(): TemplateResult {

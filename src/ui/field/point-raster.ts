@@ -11,6 +11,8 @@ export interface Raster {
 const SET_ASIDE_COLOUR = rgb(0xa8, 0x43, 0x1a);
 /** Paler, for points that belong to no strip. */
 const NO_STRIP_COLOUR = rgb(0xdd, 0xb3, 0x9d);
+/** Between, for a point whose yield is not known. */
+const NO_YIELD_COLOUR = rgb(0x8a, 0x86, 0x7b);
 /** Low yield pale, high yield dark, so that the order survives black and white print. */
 const LOW = [0xd9, 0xc4, 0x7c] as const;
 const HIGH = [0x1f, 0x4a, 0x3a] as const;
@@ -184,6 +186,7 @@ function setAsideColour(strip: number): number {
 }
 
 function yieldColour(value: number, low: number, high: number): number {
+  if (Number.isNaN(value)) return NO_YIELD_COLOUR;
   const share = high > low ? (value - low) / (high - low) : 0.5;
   return YIELD_RAMP[Math.round(Math.min(1, Math.max(0, share)) * (SHADES - 1))] ?? SET_ASIDE_COLOUR;
 }

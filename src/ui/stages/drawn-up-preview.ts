@@ -26,6 +26,7 @@ export function drawnUpPreview(
     frame,
     planned: [],
     points: ground?.points ?? null,
+    arePointsJudged: ground?.arePointsJudged ?? true,
     passes: null,
     strips: strips.flatMap(({ id, treatment, block, polygon }) =>
       polygon === null

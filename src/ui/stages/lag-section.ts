@@ -6,7 +6,9 @@ import type { HarvestFile, TrialDocument } from '../../trial/trial-document.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
 import '../parts/number-field.ts';
+import { analysis } from '../state/analysis.ts';
 import { forgetLagWithFiles, lag } from '../state/lag.ts';
+import { isSameFile } from '../state/readiness.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { lagSentence, shiftProposed } from './lag-sentences.ts';
@@ -62,7 +64,17 @@ function shiftSays(current: TrialDocument): string {
     : said.map((shift) => shiftWords(shift, ` in ${shift.path}`)).join(' ');
 }
 
-function shiftWords({ flowS, moistureS }: FileShifts, where: string): string {
+/** Until a file has been read it may hold moisture. */
+function hasMoisture(path: string): boolean {
+  const read = analysis.value.last?.recognitions.find(({ file }) => isSameFile(file, path));
+  return read?.recognition?.columns.some(({ role }) => role === 'moisture') ?? true;
+}
+
+function shiftWords(
+  { path, flowS, moistureS }: FileShifts & { readonly path: string },
+  where: string,
+): string {
+  if (!hasMoisture(path)) return `Flow${where} is shifted back by ${flowS} s now.`;
   return flowS === moistureS
     ? `Flow and moisture${where} are shifted back by ${flowS} s now.`
     : `Flow${where} is shifted back by ${flowS} s and moisture by ${moistureS} s now.`;
@@ -71,7 +83,7 @@ function shiftWords({ flowS, moistureS }: FileShifts, where: string): string {
 /** With one file the shift is the trial's own; with several each may have its own, shown beside what was found of it. */
 function ownShifts(current: TrialDocument): TemplateResult | typeof nothing {
   if (!isOneOfSeveral(current) || lag.state.value.stage === 'done') return nothing;
-  return html`${blankMeans(current)}${pointFiles(current).map((file) => shiftsOfFile(file, true, nothing))}`;
+  return html`${blankMeans(current)}${pointFiles(current).map((file) => shiftsOfFile(file, hasMoisture(file.path), nothing))}`;
 }
 
 function blankMeans({ harvest }: TrialDocument): TemplateResult {
@@ -80,7 +92,7 @@ function blankMeans({ harvest }: TrialDocument): TemplateResult {
 
 function shiftsOfFile(
   file: HarvestFile,
-  hasMoisture: boolean,
+  withMoisture: boolean,
   found: TemplateResult | typeof nothing,
 ): TemplateResult {
   return html`
@@ -88,7 +100,7 @@ function shiftsOfFile(
       <legend>${file.path}</legend>
       <div class="field-grid">
         ${shiftField(file, 'shiftLagS', 'Shift of its flow', 'as in the settings')}
-        ${hasMoisture ? shiftField(file, 'shiftMoistureS', 'Shift of its moisture', 'as its flow') : nothing}
+        ${withMoisture ? shiftField(file, 'shiftMoistureS', 'Shift of its moisture', 'as its flow') : nothing}
       </div>
       ${found}
     </fieldset>
@@ -127,14 +139,14 @@ function fileEstimate(estimate: LagEstimate, index: number, current: TrialDocume
   return html`
     <div class="lag-estimate">
       <p>${lagSentence('Flow', flow)} ${isOneOfSeveral(current) ? nothing : html`<span class="quiet">${file}</span>`}</p>
-      ${setButton('flow', flow, flowS, file, current)}
+      ${setButton('flow', flow, flowS, file, current, moisture !== null)}
       ${curveFigure(`Flow of ${file}`, `lag-of-flow-${index + 1}.svg`, flow, flowS)}
       ${
         moisture === null
           ? nothing
           : html`
             <p>${lagSentence('Moisture', moisture)}</p>
-            ${isApart(flow, moisture) ? setButton('moisture', moisture, moistureS, file, current) : nothing}
+            ${isApart(flow, moisture) ? setButton('moisture', moisture, moistureS, file, current, true) : nothing}
             <details>
               <summary>The curve of the moisture</summary>
               ${curveFigure(`Moisture of ${file}`, `lag-of-moisture-${index + 1}.svg`, moisture, moistureS)}
@@ -156,6 +168,7 @@ function setButton(
   setS: number,
   path: string,
   current: TrialDocument,
+  withMoisture: boolean,
 ): TemplateResult | typeof nothing {
   const proposedS = shiftProposed(answer);
   if (proposedS === null) return nothing;
@@ -167,7 +180,7 @@ function setButton(
       ? dispatch({ name: 'changeHarvestFile', path, changes })
       : dispatch({ name: 'changeHarvestSettings', changes });
   const own = current.harvestFiles.find((file) => file.path === path)?.shiftMoistureS;
-  const goesAlong = (own ?? current.harvest.shiftMoistureS ?? null) === null;
+  const goesAlong = withMoisture && (own ?? current.harvest.shiftMoistureS ?? null) === null;
   const what = signal === 'moisture' ? 'the moisture alone' : goesAlong ? 'flow and moisture' : 'the flow';
   return html`<p class="actions"><button type="button" class="main" @click=${set}>Shift ${what}${several ? ' of this file' : ''} back by ${proposedS} s</button></p>`;
 }

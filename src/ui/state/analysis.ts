@@ -25,6 +25,8 @@ const UNNOTICED_MS = 500;
 
 /** The one worker that holds the trial's files; whoever asks it for work ends what it was at. */
 export const analysisBench = new BackgroundAnalysis();
+/** An edit waits for its analysis to begin. */
+const isDue = signal(false);
 let waiting: ReturnType<typeof setTimeout> | undefined;
 let slow: ReturnType<typeof setTimeout> | undefined;
 
@@ -34,12 +36,33 @@ export function keepAnalysisCurrent(): () => void {
     const current = trial.value;
     const opened = files.value;
     clearTimeout(waiting);
+    isDue.value = current !== null;
     if (current === null) {
       analysisBench.cancel();
       analysis.value = NOTHING;
       return;
     }
-    waiting = setTimeout(() => void runAnalysis(current, opened), PAUSE_MS);
+    waiting = setTimeout(() => {
+      void runAnalysis(current, opened);
+      isDue.value = false;
+    }, PAUSE_MS);
+  });
+}
+
+/** Is the answer to the last edit still to come? Other work waits for it, since it would be ended by it. */
+export function isAnswerDue(): boolean {
+  return isDue.value || analysis.value.stage === 'running';
+}
+
+export function answerAtRest(): Promise<void> {
+  return new Promise((resolve) => {
+    const stop = effect(() => {
+      if (isAnswerDue()) return;
+      queueMicrotask(() => {
+        stop();
+        resolve();
+      });
+    });
   });
 }
 

@@ -2,7 +2,7 @@ import { effect, type Signal, signal } from '@preact/signals-core';
 import type { Progress } from '../../pipeline/input-file.ts';
 import type { Outcome, Problem } from '../../trial/problem.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
-import { analysisBench, filesInOrder } from './analysis.ts';
+import { analysisBench, answerAtRest, filesInOrder, isAnswerDue } from './analysis.ts';
 import { announcement, files, type OpenedFile, trial } from './session.ts';
 
 /** How a piece of work is getting on that is done only when somebody asks for it. */
@@ -33,21 +33,35 @@ export function askedJob<T>(
   said: { readonly done: string; readonly refused: string; readonly stopped: string },
 ): AskedJob<T> {
   const state = signal<AskedJobState<T>>({ stage: 'nothing' });
+  let asked = 0;
   const forget = () => {
+    asked += 1;
     state.value = { stage: 'nothing' };
   };
+  const onProgress = (progress: Progress) => {
+    state.value = { stage: 'running', progress };
+  };
+  /** Waits for the answer to an edit, and begins anew where one ended the work; null: no longer wanted. */
+  const outcomeOf = async (mine: number): Promise<Outcome<T> | null> => {
+    for (;;) {
+      await answerAtRest();
+      const current = trial.peek();
+      if (mine !== asked || current === null) return null;
+      const outcome = await work(current, filesInOrder(current, files.peek()), onProgress);
+      if (mine !== asked) return null;
+      if (outcome !== 'cancelled') return outcome;
+      if (!isAnswerDue()) {
+        forget();
+        return null;
+      }
+    }
+  };
   const ask = async () => {
-    const current = trial.peek();
-    if (current === null) return;
+    asked += 1;
     state.value = { stage: 'running', progress: null };
     try {
-      const outcome = await work(current, filesInOrder(current, files.peek()), (progress) => {
-        state.value = { stage: 'running', progress };
-      });
-      if (outcome === 'cancelled') {
-        forget();
-        return;
-      }
+      const outcome = await outcomeOf(asked);
+      if (outcome === null) return;
       state.value = outcome.ok
         ? { stage: 'done', found: outcome.value }
         : { stage: 'refused', problems: outcome.problems };
