@@ -41,7 +41,7 @@ export interface AdjustedMeans {
  */
 export function adjustedMeans(fit: LinearModelFit, termId: string): AdjustedMeans | Refusal {
   const term = fit.terms.find((candidate) => candidate.id === termId);
-  if (term === undefined || term.kind === 'covariate')
+  if (term === undefined || term.kind === 'covariate' || term.kind === 'covariates')
     throw new RangeError(
       `adjustedMeans: expected a factor or interaction, got ${term?.kind ?? 'none'} ${termId}`,
     );
@@ -128,6 +128,7 @@ function weightsOfCell(
   const weights = terms.flatMap((term) => {
     if (term.kind === 'factor') return coding[term.id] ?? new Array<number>(term.levelCount - 1).fill(0);
     if (term.kind === 'covariate') return [0];
+    if (term.kind === 'covariates') return term.valuesOfPlot.map(() => 0);
     const [first, second] = crossedFactors(term, terms);
     const a = target.kind === 'interaction' ? coding[first.id] : undefined;
     const b = target.kind === 'interaction' ? coding[second.id] : undefined;

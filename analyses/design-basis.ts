@@ -34,7 +34,7 @@ export function designBasis(plots: number, terms: readonly ModelTerm[]): DesignB
 const kept = recentlyUsed<DesignBasis>(16);
 
 function said(term: ModelTerm): string {
-  if (term.kind === 'interaction') return JSON.stringify(term);
+  if (term.kind === 'interaction' || term.kind === 'covariates') return JSON.stringify(term);
   const byPlot = term.kind === 'factor' ? term.levelOfPlot : term.valueOfPlot;
   return `${term.kind} ${JSON.stringify(term.id)} ${byPlot.join(',')}`;
 }

@@ -147,9 +147,12 @@ function nonFinite(response: Response, terms: readonly ModelTerm[]): Refusal | n
   const plot = response.deviations.findIndex((deviation) => !Number.isFinite(response.origin + deviation));
   if (plot >= 0) return refuse('nonFiniteValue', { plot });
   for (const term of terms) {
-    if (term.kind !== 'covariate') continue;
-    const at = term.valueOfPlot.findIndex((value) => !Number.isFinite(value));
-    if (at >= 0) return refuse('nonFiniteValue', { plot: at, term: term.id });
+    const covariates =
+      term.kind === 'covariate' ? [term.valueOfPlot] : term.kind === 'covariates' ? term.valuesOfPlot : [];
+    for (const valueOfPlot of covariates) {
+      const at = valueOfPlot.findIndex((value) => !Number.isFinite(value));
+      if (at >= 0) return refuse('nonFiniteValue', { plot: at, term: term.id });
+    }
   }
   return null;
 }

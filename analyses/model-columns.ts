@@ -1,6 +1,6 @@
 import { compensatedMean } from './compensated-sum.ts';
 import { largestMagnitude } from './largest-magnitude.ts';
-import type { CovariateTerm, FactorTerm, InteractionTerm, ModelTerm } from './model-terms.ts';
+import type { FactorTerm, InteractionTerm, ModelTerm } from './model-terms.ts';
 
 /**
  * Columns of one term. Factors are coded so that effects sum to zero over levels (each level but the last has a
@@ -9,7 +9,8 @@ import type { CovariateTerm, FactorTerm, InteractionTerm, ModelTerm } from './mo
  */
 export function columnsOfTerm(term: ModelTerm, terms: readonly ModelTerm[]): number[][] {
   if (term.kind === 'factor') return factorColumns(term);
-  if (term.kind === 'covariate') return [covariateColumn(term)];
+  if (term.kind === 'covariate') return [covariateColumn(term.valueOfPlot)];
+  if (term.kind === 'covariates') return term.valuesOfPlot.map(covariateColumn);
   const [first, second] = crossedFactors(term, terms);
   return factorColumns(first).flatMap((a) => factorColumns(second).map((b) => a.map((x, i) => x * b[i]!)));
 }
@@ -45,9 +46,9 @@ function factorColumns(term: FactorTerm): number[][] {
   );
 }
 
-function covariateColumn(term: CovariateTerm): number[] {
-  const mean = compensatedMean(term.valueOfPlot);
-  const centred = term.valueOfPlot.map((value) => value - mean);
+function covariateColumn(valueOfPlot: readonly number[]): number[] {
+  const mean = compensatedMean(valueOfPlot);
+  const centred = valueOfPlot.map((value) => value - mean);
   const largest = largestMagnitude(centred);
   return largest === 0 ? centred : centred.map((value) => value / largest);
 }

@@ -15,10 +15,16 @@ export function requireWellFormedTerms(plots: number, terms: readonly ModelTerm[
       crossedFactors(term, terms);
       continue;
     }
-    const length = term.kind === 'factor' ? term.levelOfPlot.length : term.valueOfPlot.length;
-    if (length !== plots) throw new RangeError(`term ${term.id}: expected ${plots} plots, got ${length}`);
+    const stray = valuesOf(term).find(({ length }) => length !== plots);
+    if (stray !== undefined)
+      throw new RangeError(`term ${term.id}: expected ${plots} plots, got ${stray.length}`);
     if (term.kind === 'factor') requireLevels(term);
   }
+}
+
+function valuesOf(term: Exclude<ModelTerm, { kind: 'interaction' }>): readonly (readonly number[])[] {
+  if (term.kind === 'covariates') return term.valuesOfPlot;
+  return [term.kind === 'factor' ? term.levelOfPlot : term.valueOfPlot];
 }
 
 function requireLevels(term: FactorTerm): void {

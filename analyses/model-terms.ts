@@ -15,6 +15,13 @@ export interface CovariateTerm {
   readonly valueOfPlot: readonly number[];
 }
 
+/** Several covariates that are judged together, on one line of the table; one list of values each. */
+export interface CovariatesTerm {
+  readonly kind: 'covariates';
+  readonly id: string;
+  readonly valuesOfPlot: readonly (readonly number[])[];
+}
+
 /** The interaction of two factors that stand in the same model, by their ids. */
 export interface InteractionTerm {
   readonly kind: 'interaction';
@@ -22,4 +29,4 @@ export interface InteractionTerm {
   readonly factors: readonly [string, string];
 }
 
-export type ModelTerm = FactorTerm | CovariateTerm | InteractionTerm;
+export type ModelTerm = FactorTerm | CovariateTerm | CovariatesTerm | InteractionTerm;

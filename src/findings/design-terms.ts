@@ -1,5 +1,6 @@
 import type { CovariateTerm, FactorTerm, ModelTerm } from '../../analyses/model-terms.ts';
-import { machineUse } from './machine-term.ts';
+import { groupingsOf, machineInModel } from './machine-term.ts';
+import { factorOf } from './plot-factors.ts';
 import type { ResponseDesign } from './response-design.ts';
 import { PLAIN_MODEL, type Plot, type ResponsePlots } from './response-plots.ts';
 
@@ -16,16 +17,12 @@ export interface DesignTerms {
 export function designTerms(response: ResponsePlots, design: ResponseDesign): DesignTerms {
   const model = response.model ?? PLAIN_MODEL;
   const { plots } = design;
-  const blocked = design.blockOfPlot !== null && design.blocks.length > 1 && model.square === null;
+  const groupings = groupingsOf(response, plots);
+  const { term: machine } = machineInModel(response, plots);
   return {
     surroundings: [
-      ...(blocked ? [factorOf('block', plots, (plot) => plot.block)] : []),
-      ...(model.square === null
-        ? []
-        : [factorOf('row', plots, ({ row }) => row), factorOf('column', plots, ({ column }) => column)]),
-      ...(machineUse(response, plots) === 'term'
-        ? [factorOf('machine', plots, ({ machine }) => machine)]
-        : []),
+      ...groupings,
+      ...(machine === null ? [] : [machine]),
       ...(model.covariate === null
         ? []
         : [
@@ -44,29 +41,6 @@ export function designTerms(response: ResponsePlots, design: ResponseDesign): De
     },
     factors: model.factors === null ? null : factorTerms(plots),
   };
-}
-
-/** Levels that occur on the plots, renumbered in the order of the names. */
-export function factorOf(
-  id: string,
-  plots: readonly Plot[],
-  levelOf: (plot: Plot) => number | null | undefined,
-): FactorTerm {
-  const levels = occurringLevels(plots, levelOf);
-  const place = new Map(levels.map((level, index) => [level, index]));
-  return {
-    kind: 'factor',
-    id,
-    levelOfPlot: plots.map((plot) => place.get(levelOf(plot) ?? 0) ?? 0),
-    levelCount: levels.length,
-  };
-}
-
-export function occurringLevels(
-  plots: readonly Plot[],
-  levelOf: (plot: Plot) => number | null | undefined,
-): number[] {
-  return [...new Set(plots.map((plot) => levelOf(plot) ?? 0))].sort((x, y) => x - y);
 }
 
 function factorTerms(plots: readonly Plot[]): ModelTerm[] {

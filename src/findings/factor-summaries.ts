@@ -5,8 +5,8 @@ import { isRefusal } from '../../analyses/refusal.ts';
 import { tukey } from '../../analyses/tukey.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { comparisonRow } from './comparison-rows.ts';
-import { occurringLevels } from './design-terms.ts';
 import { meanRows } from './mean-rows.ts';
+import { occurringLevels } from './plot-factors.ts';
 import type { ReportResponse } from './report-model.ts';
 
 type FactorSummary = ReportResponse['factors'][number];

@@ -1,6 +1,6 @@
 import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import { type MachineOfStrip, machineNames, machineUse } from './machine-term.ts';
+import { type MachineOfStrip, machineInModel, machineNames } from './machine-term.ts';
 import { isReportRefusal } from './report-refusal.ts';
 import { designOf } from './response-design.ts';
 import { fitResponse } from './response-fit.ts';
@@ -29,7 +29,7 @@ function carriesMachine(response: ResponsePlots): boolean {
   const isComplete = response.plots.every(
     ({ deviation, machine }) => deviation === null || (machine ?? null) !== null,
   );
-  if (!isComplete || machineUse(response, design.plots) !== 'term') return false;
+  if (!isComplete || machineInModel(response, design.plots).term === null) return false;
   const fitted = fitResponse(response, design);
   return !isReportRefusal(fitted) && fitted.fit.error.df > 0;
 }

@@ -1,5 +1,5 @@
 import { type Problem, problem } from '../trial/problem.ts';
-import { machineUse } from './machine-term.ts';
+import { machineInModel } from './machine-term.ts';
 import type { ReportResponse } from './report-model.ts';
 import { PLAIN_MODEL, type Plot, type PlotModel, type ResponsePlots } from './response-plots.ts';
 
@@ -163,8 +163,10 @@ function lackingProblems(response: ResponsePlots): Problem[] {
 }
 
 function machineProblems(response: ResponsePlots, plots: readonly Plot[]): Problem[] {
-  if (machineUse(response, plots) !== 'inBlocks') return [];
-  return [problem('note', 'machineGoesWithBlocks', {}, { response: response.name })];
+  const { use } = machineInModel(response, plots);
+  if (use !== 'inBlocks' && use !== 'partly') return [];
+  const code = use === 'inBlocks' ? 'machineGoesWithBlocks' : 'machinePartlyInBlocks';
+  return [problem('note', code, {}, { response: response.name })];
 }
 
 /** A square in which some treatment is not once in each row and each column is analysed all the same, and that is said. */

@@ -54,14 +54,17 @@ export function fitResponse(response: ResponsePlots, design: ResponseDesign): Re
     : { fit, means, factorial, trend: trendRow(fit, terms, fitOf) };
 }
 
+const GROUPINGS: readonly string[] = ['block', 'row', 'column'];
+
 /** A machine that cannot be told from treatments, with what would help there. */
 function machineRefusal({ code, details }: Refusal): ReportRefusal | null {
   if (code !== 'confoundedTerms') return null;
-  const [term, others] = [String(details.term), String(details.with)];
-  if (term === 'machine') return reportRefusal('machineLinesUpInModel', { other: others });
-  return others.split(', ').includes('machine')
-    ? reportRefusal('machineLinesUpInModel', { other: term })
-    : null;
+  const [term, others] = [String(details.term), String(details.with).split(', ')];
+  if (term !== 'machine')
+    return others.includes('machine') ? reportRefusal('machineLinesUpInModel', { other: term }) : null;
+  // The term holds nothing of blocks, rows and columns: what it cannot be told from is the rest.
+  const rest = others.filter((other) => !GROUPINGS.includes(other));
+  return reportRefusal('machineLinesUpInModel', { other: (rest.length > 0 ? rest : others).join(', ') });
 }
 
 /** The extra sum of squares of line and square together. */

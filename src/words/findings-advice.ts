@@ -59,6 +59,11 @@ export const FINDINGS_ADVICE: AdviceByCode = {
       '{response}: each block was cut by one machine, so the difference between machines is taken out with the blocks.',
     whatToDo: 'Nothing: the machine needs no term of its own.',
   },
+  machinePartlyInBlocks: {
+    message:
+      '{response}: part of the difference between machines is one between blocks and is taken out with them; the machine’s line holds the rest. Means stand at each block’s own machines.',
+    whatToDo: 'Nothing: differences between treatments are freed of all of it.',
+  },
   machinesNotKnown: {
     message:
       'The machine is to be a term of the model, but it is not known of two machines which strips they cut.',

@@ -64,6 +64,33 @@ describe('the machine as a term of the model', () => {
     expect(onlyResponse(asked).anova).toEqual(onlyResponse(report(BY_BLOCK, {})).anova);
   });
 
+  it('that cut some blocks alone leaves its own part as a term: a shift of either machine changes no difference (law)', () => {
+    const machines = strips((t, b) => (b < 2 ? 'third' : (t + b) % 2 === 0 ? 'old' : 'new'));
+    const raised = (by: Readonly<Record<string, number>>) => ({
+      A: VALUES.A.map((value, b) => value + by[machines[2 * b]!]!),
+      B: VALUES.B.map((value, b) => value + by[machines[2 * b + 1]!]!),
+    });
+    const [plain, other] = [
+      { old: 0, new: 0, third: 0 },
+      { old: 5, new: -3, third: 11 },
+    ].map((by) => report(machines, undefined, {}, raised(by)));
+    expect(plain!.problems.map(({ code }) => code)).toContain('machinePartlyInBlocks');
+    const rowsOf = (one: typeof plain) => onlyResponse(one!).anova;
+    expect(rowsOf(plain).map(({ source, df }) => [source, df])).toEqual([
+      ['block', 5],
+      ['machine', 1],
+      ['treatment', 1],
+      ['error', 4],
+      ['total', 11],
+    ]);
+    for (const at of [2, 3]) expect(rowsOf(other)[at]!.ss).toBeCloseTo(rowsOf(plain)[at]!.ss!, 8);
+    expect(onlyResponse(other!).answers[0]!.estimate).toBeCloseTo(
+      onlyResponse(plain!).answers[0]!.estimate,
+      9,
+    );
+    expect(codes(machines, {})).toContain('machineCanBeTerm');
+  });
+
   it('that lines up with treatments is refused, with what would help', () => {
     const { refusal } = onlyResponse(report(BY_TREATMENT));
     expect(refusal).toMatchObject({ code: 'machineLinesUpInModel' });

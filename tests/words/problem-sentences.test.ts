@@ -49,6 +49,7 @@ const FINDINGS_CODES: Readonly<Record<string, readonly string[]>> = {
   notALatinSquare: ['response'],
   stripOfSeveralMachines: ['response', 'plot'],
   machineGoesWithBlocks: ['response'],
+  machinePartlyInBlocks: ['response'],
   machinesNotKnown: [],
   machineCanBeTerm: ['machines'],
   marginNotOnScale: ['response'],
