@@ -1,6 +1,7 @@
 import { layoutMoveText } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
 import { stampedApplication } from './stamped-application.ts';
+import { movedFileFacts } from './stamped-file-facts.ts';
 import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
 import { movedPasses } from './stamped-passes.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
@@ -14,15 +15,17 @@ export interface LateChange {
 
 /**
  * Compares what decides the answer (level, procedure, comparisons, margin, cleaning, shifts and calibration of files,
- * what strips count as, which passes they were cut in, where the layout lies) with the stamp. Money is free to move.
+ * what was said of them, which strips there are and what they count as, which passes they were cut in, where the layout lies) with the stamp. Money is free to move.
  */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
-  const { inference, harvest, files = [], layout, application = [] } = trial.stamp;
+  const { inference, harvest, files = [], fileFacts, layout, application = [] } = trial.stamp;
+  const machineTerm = trial.inference.machineTerm === true;
   return [
     ...changes('inference', inference, trial.inference),
     ...changes('harvest', harvest, trial.harvest),
     ...movedOfFiles(files, trial.harvestFiles),
+    ...(fileFacts === undefined ? [] : movedFileFacts(fileFacts, trial.harvestFiles, machineTerm)),
     ...moveChange(trial.stamp.layoutMove, trial.layoutMove),
     ...changes('layout', { application }, { application: stampedApplication(trial) }),
     ...passChange(trial),

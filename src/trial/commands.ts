@@ -7,6 +7,7 @@ import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
 import { stampedApplication } from './stamped-application.ts';
+import { stampedFileFacts } from './stamped-file-facts.ts';
 import { stampedFiles, stampedLayout } from './stamped-parts.ts';
 import { stampedPasses } from './stamped-passes.ts';
 import type {
@@ -232,7 +233,7 @@ function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
   const treatments = [...trial.treatments, ...added];
   const strips = new Set(layout.strips.map(({ id }) => id));
   const areas = exclusionsOf(trial).filter(({ strip }) => strip === null || strips.has(strip));
-  return {
+  return withLayoutStamped({
     ...withMove(withExclusions(trial, areas), moveKept(trial, layout)),
     ...(trial.passNumbering === undefined ? {} : { passNumbering: null }),
     layoutFile: layout.file,
@@ -242,7 +243,13 @@ function takeLayout(trial: TrialDocument, layout: TakenLayout): TrialDocument {
       ...strip,
       treatment: knownAs.get(strip.treatment) ?? strip.treatment,
     })),
-  };
+  });
+}
+
+/** Harvest opened before there was a layout: the first that comes is what later changes are compared with. */
+function withLayoutStamped(trial: TrialDocument): TrialDocument {
+  if (trial.stamp?.layout === undefined || trial.stamp.layout.strips.length > 0) return trial;
+  return { ...trial, stamp: { ...trial.stamp, layout: stampedLayout(trial) } };
 }
 
 function isSameTreatment(known: Treatment, taken: Treatment): boolean {
@@ -345,7 +352,8 @@ function stampSettings(trial: TrialDocument, at: string): TrialDocument {
   const { inference, harvest, layoutMove } = trial;
   const files = stampedFiles(trial.harvestFiles);
   const application = stampedApplication(trial);
-  const stamp = { at, inference, harvest, files, layout: stampedLayout(trial), application };
+  const fileFacts = stampedFileFacts(trial.harvestFiles);
+  const stamp = { at, inference, harvest, files, fileFacts, layout: stampedLayout(trial), application };
   return withPassesStamped({
     ...trial,
     stamp: layoutMove === undefined ? stamp : { ...stamp, layoutMove },

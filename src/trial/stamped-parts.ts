@@ -105,15 +105,30 @@ export function movedOfFiles(before: readonly StampedFile[], files: readonly Fil
 
 const OF_A_STRIP = ['treatment', 'block', 'row', 'column', 'covariate'] as const;
 
-/** What moved in the layout, for strips and treatments that were there already: those concerned, each with its value. */
+/** Which strips came or went, and what moved for strips and treatments that stayed: those concerned, each with its value. */
 export function movedOfLayout(before: StampedLayout, now: StampedLayout): Moved[] {
   const strips = pairedById(before.strips, now.strips);
   const treatments = pairedById(before.factorLevels, now.factorLevels);
   return [
     ...moved('layout.design', JSON.stringify(before.design), JSON.stringify(now.design)),
+    ...comeAndGone(before.strips, now.strips),
     ...OF_A_STRIP.flatMap((key) => movedEntries(`layout.${key}`, strips, (strip) => strip[key])),
     ...movedEntries('layout.factorLevels', treatments, ({ levels }) => levels?.join(' × ') ?? null),
   ];
+}
+
+/** Without any strips before there was no layout to compare with. */
+function comeAndGone(before: StampedLayout['strips'], now: StampedLayout['strips']): Moved[] {
+  if (before.length === 0) return [];
+  const without = (strips: StampedLayout['strips'], others: StampedLayout['strips']) =>
+    strips.filter(({ id }) => others.every((other) => other.id !== id)).map(({ id }) => id);
+  const [gone, come] = [without(before, now), without(now, before)];
+  const shown = (of: readonly string[], word: string) => of.map((id) => `${id}: ${word}`);
+  return moved(
+    'layout.strips',
+    JSON.stringify([...shown(gone, 'a strip'), ...shown(come, 'no strip')]),
+    JSON.stringify([...shown(gone, 'no strip'), ...shown(come, 'a strip')]),
+  );
 }
 
 function pairedById<T extends { readonly id: string }>(before: readonly T[], now: readonly T[]): [T, T][] {

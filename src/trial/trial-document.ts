@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { exclusionAreaSchema } from './exclusion-area.ts';
 import { layoutMoveSchema } from './layout-move-schema.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
+import { stampedFileFactsSchema } from './stamped-file-facts.ts';
 import { stampedFileSchema, stampedLayoutSchema } from './stamped-parts.ts';
 import { stampedPassesSchema } from './stamped-passes.ts';
 
@@ -225,6 +226,8 @@ export const stampSchema = v.object({
   harvest: harvestSettingsSchema,
   /** Absent: nothing was set for a file alone. */
   files: v.optional(v.array(stampedFileSchema)),
+  /** What was said of each file; absent in older stamps, which then say nothing of it. */
+  fileFacts: v.optional(v.array(stampedFileFactsSchema)),
   /** Absent in stamps made before version 3, which then say nothing of it. */
   layout: v.optional(stampedLayoutSchema),
   /** Absent: the layout lay as planned. */

@@ -32,6 +32,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'harvest.positionScreen': 'whether positions are checked',
   'harvest.exclusions': 'the ground left out by hand',
   'layout.design': 'the design',
+  'layout.strips': 'which strips there are',
   'layout.treatment': 'the treatment of strips',
   'layout.block': 'the block of strips',
   'layout.row': 'the row of strips',
@@ -52,6 +53,10 @@ const FILE_WORDS: Readonly<Record<string, string>> = {
   'files.shiftLagS': 'the shift of the flow (s)',
   'files.shiftMoistureS': 'the shift of the moisture (s)',
   'files.calibrationFactor': 'the factor on its masses',
+  'files.kgPerBushel': 'what a bushel weighs (kg)',
+  'files.machine': 'the machine',
+  'files.operator': 'the operator',
+  'files.day': 'the day of harvest',
 };
 
 /** A path without words of its own stands as it is, so that nothing is hidden. */

@@ -65,8 +65,49 @@ describe('changes after harvest was seen', () => {
     ]);
   });
 
+  it('list strips that came and went, but not the first layout of a trial that had none', () => {
+    const without = edited(seen, { name: 'removeStrip', id: 's4' });
+    const [strip] = smallTrial().strips;
+    const more = { ...without, strips: [...without.strips, { ...strip!, id: 's9' }] };
+    expect(changedAfterSeeing(more)).toEqual([
+      {
+        path: 'layout.strips',
+        before: '["s4: a strip","s9: no strip"]',
+        now: '["s4: no strip","s9: a strip"]',
+      },
+    ]);
+    const { treatments, blocks, strips } = smallTrial();
+    const late = edited(
+      smallTrial({ strips: [], blocks: [] }),
+      { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
+      { name: 'takeLayout', layout: { file: null, treatments, blocks, strips } },
+    );
+    expect(changedAfterSeeing(late)).toEqual([]);
+    expect(changedAfterSeeing(edited(late, { name: 'removeStrip', id: 's1' }))).toHaveLength(1);
+  });
+
+  it('list the weight of a bushel, and a machine, operator or day that is another one', () => {
+    const paths = (trial: TrialDocument) => changedAfterSeeing(trial).map(({ path }) => path);
+    const said = changeFile({ kgPerBushel: 25.4, machine: 'old', operator: 'first', day: 'Monday' });
+    const named = edited(seen, said);
+    expect(paths(named)).toEqual(['files.kgPerBushel.my field.csv']);
+    const term: TrialCommand = { name: 'changeInference', changes: { machineTerm: true } };
+    expect(paths(edited(named, term))).toContain('files.machine.my field.csv');
+    const restamped = edited(
+      { ...named, stamp: null },
+      { name: 'stampSettings', at: '2026-09-01T10:00:00Z' },
+    );
+    const other = changeFile({ kgPerBushel: null, machine: 'new', operator: 'second', day: null });
+    expect(changedAfterSeeing(edited(restamped, other))).toEqual([
+      { path: 'files.kgPerBushel.my field.csv', before: '25.4', now: 'null' },
+      { path: 'files.machine.my field.csv', before: '"old"', now: '"new"' },
+      { path: 'files.operator.my field.csv', before: '"first"', now: '"second"' },
+      { path: 'files.day.my field.csv', before: '"Monday"', now: 'null' },
+    ]);
+  });
+
   it('say nothing of what an older stamp does not hold', () => {
-    const { layout: _, files: _files, ...older } = seen.stamp!;
+    const { layout: _, files: _files, fileFacts: _facts, ...older } = seen.stamp!;
     const trial = edited({ ...seen, stamp: older }, { name: 'changeStrip', id: 's1', changes: { row: '1' } });
     expect(changedAfterSeeing(trial)).toEqual([]);
     expect(openTrial(trialText(trial)).ok).toBe(true);

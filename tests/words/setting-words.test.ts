@@ -9,6 +9,7 @@ describe('settings in words', () => {
       ...Object.keys(harvestSettingsSchema.entries).map((key) => `harvest.${key}`),
       ...[
         'design',
+        'strips',
         'treatment',
         'block',
         'row',
