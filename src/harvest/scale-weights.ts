@@ -2,8 +2,9 @@ import { failure, type Outcome, type Problem, problem, success } from '../trial/
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { M2_PER_HA } from '../trial/units.ts';
 import type { PointHarvest } from './harvest-points.ts';
-import { type SetAsideBalance, testByDesign, WORTH_SAYING_P } from './set-aside-balance.ts';
+import { WORTH_SAYING_P } from './set-aside-balance.ts';
 import type { StripValue } from './strip-values.ts';
+import { type TestByDesign, testByDesign } from './test-by-design.ts';
 
 /** What a scale or a weigh wagon said of one load: all that was cut in one strip, or in several, ends included. */
 export interface ScaleLoad {
@@ -20,6 +21,8 @@ export type LoadUse = 'strip' | 'sumOfTreatment' | 'level';
 export interface WeighedLoad {
   readonly strips: readonly string[];
   readonly use: LoadUse;
+  /** Ground that the strips' passes cut. */
+  readonly areaM2: number;
   /** Over all that the strips' passes cut, before any screen; kg/ha at standard moisture. */
   readonly monitorKgPerHa: number;
   readonly scaleKgPerHa: number;
@@ -34,7 +37,7 @@ export interface WeighedHarvest {
   /** Scale over monitor of the loads of several treatments; what strips without a weight were multiplied by. */
   readonly levelFactor: number | null;
   /** Do the ratios of single strips differ between treatments? F test by the trial's own design. */
-  readonly ratioTest: Pick<SetAsideBalance, 'f' | 'treatmentDf' | 'errorDf' | 'p'>;
+  readonly ratioTest: TestByDesign;
 }
 
 type Harvest = Pick<PointHarvest, 'strips' | 'cut'>;
@@ -111,9 +114,10 @@ function scaleYield(
   return ((cut.massKg / cut.areaM2) * M2_PER_HA * load.scaleKgPerHa) / load.monitorKgPerHa;
 }
 
-/** Over several loads: their scale together over their monitor together, each by its yield. */
+/** Over several loads: their mass on the scale over their mass by the monitor. */
 function factorOf(loads: readonly WeighedLoad[]): number | null {
-  const sum = (of: (load: WeighedLoad) => number) => loads.reduce((total, load) => total + of(load), 0);
+  const sum = (of: (load: WeighedLoad) => number) =>
+    loads.reduce((total, load) => total + of(load) * load.areaM2, 0);
   const monitor = sum(({ monitorKgPerHa }) => monitorKgPerHa);
   return monitor > 0 ? sum(({ scaleKgPerHa }) => scaleKgPerHa) / monitor : null;
 }
@@ -186,6 +190,7 @@ function weighedLoad(
   return {
     strips: load.strips,
     use: useOf(at.map((s) => trial.strips[s]?.treatment ?? null)),
+    areaM2,
     monitorKgPerHa: (massKg / areaM2) * M2_PER_HA,
     scaleKgPerHa: (scaleKg / areaM2) * M2_PER_HA,
     ratio: scaleKg > 0 ? massKg / scaleKg : null,

@@ -1,9 +1,7 @@
-import { fitLinearModel } from '../../analyses/linear-model.ts';
-import type { FactorTerm } from '../../analyses/model-terms.ts';
-import { isRefusal } from '../../analyses/refusal.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { SetAsideReason, StripValue } from './strip-values.ts';
+import { type TestByDesign, testByDesign } from './test-by-design.ts';
 
 /** Points left out for where they lie are left out alike whatever the treatment. */
 const BY_PLACE: readonly SetAsideReason[] = [
@@ -16,22 +14,17 @@ const BY_PLACE: readonly SetAsideReason[] = [
 ];
 
 /** Did the screens take more from one treatment than from another? Shares of 0 to 1. */
-export interface SetAsideBalance {
+export interface SetAsideBalance extends TestByDesign {
   /** One a strip of the trial: points that screens took over those that they judged; null without points. */
   readonly shareOfStrip: readonly (number | null)[];
   /** One a treatment of the trial: mean over its strips. */
   readonly shareOfTreatment: readonly (number | null)[];
   /** Between the treatments with the most and the least set aside; null with fewer than two. */
   readonly gap: number | null;
-  /** Of the F test of treatments in the trial's own design; null where it cannot be had. */
-  readonly f: number | null;
-  readonly treatmentDf: number | null;
-  readonly errorDf: number | null;
-  readonly p: number | null;
 }
 
 /**
- * The strips' shares analysed by the trial's own design: treatments, and blocks where it has them. Strips are the
+ * The strips' shares analysed by the trial's own design ({@link testByDesign}). Strips are the
  * units, since points of one strip fail together; counting points would call nearly every trial unbalanced.
  */
 export function setAsideBalance(trial: TrialDocument, values: readonly StripValue[]): SetAsideBalance {
@@ -73,41 +66,4 @@ function shareOf({ pointsKept, pointsSetAside }: StripValue): number | null {
 function meanOf(shares: readonly (number | null)[]): number | null {
   const known = shares.filter((share) => share !== null);
   return known.length === 0 ? null : known.reduce((sum, share) => sum + share, 0) / known.length;
-}
-
-/** F test of treatments on one value a strip, blocks taken out where the design has them. */
-export function testByDesign(
-  trial: TrialDocument,
-  values: readonly (number | null)[],
-): Pick<SetAsideBalance, 'f' | 'treatmentDf' | 'errorDf' | 'p'> {
-  const plots = trial.strips.flatMap((strip, s) => {
-    const value = values[s] ?? null;
-    return value === null ? [] : [{ value, ...strip }];
-  });
-  const unknown = { f: null, treatmentDf: null, errorDf: null, p: null };
-  const treatment = factor(
-    'treatment',
-    plots.map((plot) => plot.treatment),
-  );
-  const isBlocked = trial.design === 'randomizedCompleteBlocks' && plots.every(({ block }) => block !== null);
-  const block = factor(
-    'block',
-    plots.map((plot) => plot.block ?? ''),
-  );
-  if (treatment.levelCount < 2) return unknown;
-  const terms = isBlocked && block.levelCount > 1 ? [block, treatment] : [treatment];
-  const fit = fitLinearModel({ origin: 0, deviations: plots.map(({ value }) => value) }, terms);
-  if (isRefusal(fit)) return unknown;
-  const row = fit.rows.find(({ term }) => term === 'treatment');
-  return { f: row?.f ?? null, treatmentDf: row?.df ?? null, errorDf: fit.error.df, p: row?.p ?? null };
-}
-
-function factor(id: string, levels: readonly string[]): FactorTerm {
-  const names = [...new Set(levels)];
-  return {
-    kind: 'factor',
-    id,
-    levelOfPlot: levels.map((level) => names.indexOf(level)),
-    levelCount: names.length,
-  };
 }

@@ -1,0 +1,107 @@
+import { fitLinearModel } from '../../analyses/linear-model.ts';
+import type { FactorTerm } from '../../analyses/model-terms.ts';
+import { isRefusal } from '../../analyses/refusal.ts';
+import { splitPlot } from '../../analyses/split-plot.ts';
+import type { Strip, TrialDocument } from '../trial/trial-document.ts';
+
+/** An F test of treatments; all null where it cannot be had. */
+export interface TestByDesign {
+  readonly f: number | null;
+  readonly treatmentDf: number | null;
+  readonly errorDf: number | null;
+  readonly p: number | null;
+}
+
+const NOT_TESTED: TestByDesign = { f: null, treatmentDf: null, errorDf: null, p: null };
+
+interface Unit extends Strip {
+  readonly value: number;
+}
+
+/**
+ * Does something measured of each strip differ between treatments? F test by the trial's own design: beside rows and columns
+ * of a Latin square, beside blocks, or without either. In a split plot main levels are tested by the error of main plots,
+ * sub levels and combinations by that of sub-plots; the most telling of the three stands, its p tripled for it (Bonferroni).
+ *
+ * @param values - one a strip; null: not known, left out
+ */
+export function testByDesign(trial: TrialDocument, values: readonly (number | null)[]): TestByDesign {
+  const units = trial.strips.flatMap((strip, s) => {
+    const value = values[s] ?? null;
+    return value === null ? [] : [{ ...strip, value }];
+  });
+  const treatment = factor(
+    'treatment',
+    units.map((unit) => unit.treatment),
+  );
+  if (treatment.levelCount < 2) return NOT_TESTED;
+  if (trial.inference.factors?.split) return testOfSplitPlot(trial, units);
+  const fit = fitLinearModel(responseOf(units), [...groupingsOf(trial, units), treatment]);
+  if (isRefusal(fit)) return NOT_TESTED;
+  const row = fit.rows.find(({ term }) => term === 'treatment');
+  return { f: row?.f ?? null, treatmentDf: row?.df ?? null, errorDf: fit.error.df, p: row?.p ?? null };
+}
+
+function groupingsOf({ design, inference }: TrialDocument, units: readonly Unit[]): readonly FactorTerm[] {
+  const of = (id: 'block' | 'row' | 'column') => {
+    const levels = units.map((unit) => unit[id] ?? null);
+    return levels.some((level) => level === null)
+      ? []
+      : [
+          factor(
+            id,
+            levels.map((level) => level ?? ''),
+          ),
+        ];
+  };
+  const groupings = inference.square
+    ? [...of('row'), ...of('column')]
+    : design === 'randomizedCompleteBlocks'
+      ? of('block')
+      : [];
+  return groupings.filter(({ levelCount }) => levelCount > 1);
+}
+
+function testOfSplitPlot({ treatments }: TrialDocument, units: readonly Unit[]): TestByDesign {
+  const levelsOf = new Map(treatments.map(({ id, factorLevels }) => [id, factorLevels ?? null]));
+  const level = (of: 0 | 1) => units.map((unit) => levelsOf.get(unit.treatment)?.[of] ?? '');
+  const found = splitPlot(
+    responseOf(units),
+    factor(
+      'block',
+      units.map(({ block }) => block ?? ''),
+    ),
+    factor('mainFactor', level(0)),
+    factor('subFactor', level(1)),
+    0.05,
+  );
+  if (isRefusal(found)) return NOT_TESTED;
+  const errorDf = (source: string) => found.rows.find((row) => row.source === source)?.df ?? null;
+  const tested = found.rows.flatMap(({ source, f, df, p }) =>
+    f === null || p === null
+      ? []
+      : [
+          {
+            f,
+            treatmentDf: df,
+            errorDf: errorDf(source === 'mainFactor' ? 'mainError' : 'subError'),
+            p: Math.min(1, 3 * p),
+          },
+        ],
+  );
+  return [...tested].sort((a, b) => a.p - b.p)[0] ?? NOT_TESTED;
+}
+
+function responseOf(units: readonly Unit[]) {
+  return { origin: 0, deviations: units.map(({ value }) => value) };
+}
+
+function factor(id: string, levels: readonly string[]): FactorTerm {
+  const names = [...new Set(levels)];
+  return {
+    kind: 'factor',
+    id,
+    levelOfPlot: levels.map((level) => names.indexOf(level)),
+    levelCount: names.length,
+  };
+}
