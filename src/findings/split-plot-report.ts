@@ -1,14 +1,11 @@
 import { tUpperQuantile } from '../../analyses/distributions/t.ts';
-import { twoOneSidedTests } from '../../analyses/equivalence.ts';
 import { withInterval } from '../../analyses/fisher-lsd.ts';
-import { holmAdjusted } from '../../analyses/holm.ts';
 import { fitLinearModel } from '../../analyses/linear-model.ts';
 import type { FactorTerm } from '../../analyses/model-terms.ts';
 import type { JudgedDifference, PairwiseDifference } from '../../analyses/pairwise-differences.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
 import type { Response } from '../../analyses/response.ts';
-import { type SplitPlot, type SplitPlotDifference, splitPlot } from '../../analyses/split-plot.ts';
-import { type SplitPlotComparisons, splitPlotComparisons } from '../../analyses/split-plot-comparisons.ts';
+import type { SplitPlot, SplitPlotDifference } from '../../analyses/split-plot.ts';
 import type { PlainMean } from '../../analyses/two-factor-means.ts';
 import { anovaLabel } from '../words/anova-labels.ts';
 import {
@@ -26,21 +23,19 @@ import { answerOf, type JudgedComparison } from './comparison-answer.ts';
 import { comparisonRow } from './comparison-rows.ts';
 import { detectableOf } from './detectable.ts';
 import { blockWeakness, withoutEachBlock } from './leave-one-block-out.ts';
-import { factorOf, occurringLevels } from './plot-factors.ts';
 import type { AnovaSource, ReportResponse } from './report-model.ts';
-import { fromRefusal, isReportRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
+import { isReportRefusal, type ReportRefusal } from './report-refusal.ts';
 import { designOf, type ResponseDesign } from './response-design.ts';
+import type { Judging, ResponsePlots, Surroundings } from './response-plots.ts';
 import {
-  type Judging,
-  PLAIN_MODEL,
-  type PlotModel,
-  type ResponsePlots,
-  type Surroundings,
-} from './response-plots.ts';
+  comparisonsThatMatter,
+  type FactorSource,
+  judgedMatters,
+  type Matters,
+  type SplitPlotFit,
+  splitPlotFit,
+} from './split-plot-fit.ts';
 import { whatWouldSettle } from './what-would-settle.ts';
-
-type Factors = NonNullable<PlotModel['factors']>;
-type FactorSource = 'factorA' | 'factorB';
 
 const SOURCE_OF: Readonly<Record<SplitPlot['rows'][number]['source'], AnovaSource>> = {
   block: 'block',
@@ -52,17 +47,9 @@ const SOURCE_OF: Readonly<Record<SplitPlot['rows'][number]['source'], AnovaSourc
 };
 const FEW_ERROR_DF = 6;
 
-interface Split {
-  readonly response: ResponsePlots;
-  readonly design: ResponseDesign;
-  readonly judging: Judging;
+interface Split extends SplitPlotFit {
   readonly surroundings: Surroundings;
-  readonly factors: Factors;
-  readonly analysis: SplitPlot;
-  readonly compared: SplitPlotComparisons;
   readonly checks: readonly AssumptionCheck[];
-  /** Levels that occur, as people read them. */
-  readonly names: Readonly<Record<FactorSource, readonly string[]>>;
 }
 
 /**
@@ -109,42 +96,11 @@ function splitPlotAnalysis(
   judging: Judging,
   surroundings: Surroundings,
 ): ReportResponse | ReportRefusal {
-  const factors = response.model?.factors;
-  if (!factors) throw new RangeError('splitPlotReport: expected a model with two factors');
-  if (response.blocks === null) return reportRefusal('splitPlotNeedsBlocks');
-  const asksMore = (response.contrasts ?? []).length > 0 || response.followsRate === true;
-  const model = response.model ?? PLAIN_MODEL;
-  if (model.covariate !== null || model.machine !== null || model.trend !== null || asksMore)
-    return reportRefusal('splitPlotPlainOnly');
-  if (!DECIDERS.includes(judging.decidedBy))
-    return reportRefusal('procedureNotForSplitPlot', { procedure: judging.decidedBy });
-  const { plots } = design;
-  const main = factorOf('factorA', plots, ({ factorA }) => factorA);
-  const sub = factorOf('factorB', plots, ({ factorB }) => factorB);
-  const block = factorOf('block', plots, (plot) => plot.block);
-  const data = { origin: response.origin, deviations: design.deviations };
-  const analysis = splitPlot(data, block, main, sub, judging.alpha);
-  if (isRefusal(analysis))
-    return analysis.code === 'emptyCell'
-      ? incomplete(analysis.details, response, factors)
-      : fromRefusal(analysis);
-  const names = {
-    factorA: occurringLevels(plots, ({ factorA }) => factorA).map((own) => factors.a.names[own] ?? ''),
-    factorB: occurringLevels(plots, ({ factorB }) => factorB).map((own) => factors.b.names[own] ?? ''),
-  };
-  const compared = splitPlotComparisons(data, main, sub, analysis);
+  const fitted = splitPlotFit(response, design, judging);
+  if (isReportRefusal(fitted)) return fitted;
+  const { analysis, data, block, main, sub } = fitted;
   const checks = residualChecks(errorDf(analysis, 'mainError'), subPlotResiduals(data, block, main, sub));
-  return reported(empty, {
-    checks,
-    response,
-    design,
-    judging,
-    surroundings,
-    factors,
-    analysis,
-    compared,
-    names,
-  });
+  return reported(empty, { ...fitted, checks, surroundings });
 }
 
 function errorDf(analysis: SplitPlot, of: 'mainError' | 'subError'): number {
@@ -165,22 +121,6 @@ function subPlotResiduals(
   });
   const fit = fitLinearModel(data, [block, main, crossed(block, main), sub, crossed(main, sub)]);
   return isRefusal(fit) ? [] : fit.residuals;
-}
-
-const DECIDERS: readonly string[] = ['auto', 'bonferroni', 'holm', 'lsd'];
-
-function incomplete(
-  details: Readonly<Record<string, string | number>>,
-  response: ResponsePlots,
-  factors: Factors,
-): ReportRefusal {
-  const name = (names: readonly string[] | null, index: unknown) => names?.[Number(index)] ?? String(index);
-  return reportRefusal('splitPlotIncomplete', {
-    block: name(response.blocks, details.block),
-    main: name(factors.a.names, details.mainFactor),
-    sub: name(factors.b.names, details.subFactor),
-    plots: details.plots ?? 0,
-  });
 }
 
 function reported(empty: ReportResponse, split: Split): ReportResponse | ReportRefusal {
@@ -221,95 +161,30 @@ function reported(empty: ReportResponse, split: Split): ReportResponse | ReportR
   };
 }
 
-interface Matters {
-  readonly source: FactorSource;
-  readonly row: PairwiseDifference;
-}
-
-/** All pairs of main levels and of sub levels; with a check, which is a level of one factor, those against it. */
-function comparisonsThatMatter({ compared, judging, response, names }: Split): Matters[] | ReportRefusal {
-  const { main, sub } = compared.differences;
-  const all: Matters[] = [
-    ...main.map((row) => ({ source: 'factorA' as const, row })),
-    ...sub.map((row) => ({ source: 'factorB' as const, row })),
-  ];
-  if (judging.checkLevel === undefined || judging.checkLevel === null) return all;
-  const check = judging.checkLevel;
-  const against = all.flatMap(({ source, row }): Matters[] => {
-    const level = names[source].indexOf(check);
-    if (row.b === level) return [{ source, row }];
-    return row.a === level ? [{ source, row: turned(row) }] : [];
-  });
-  return against.length > 0 ? against : reportRefusal('checkIsNoLevel', { check, response: response.name });
-}
-
-function turned(row: PairwiseDifference): PairwiseDifference {
-  return { ...row, a: row.b, b: row.a, difference: -row.difference, t: -row.t };
-}
-
 function decisions(matter: readonly Matters[], split: Split): Pick<ReportResponse, 'decidedBy' | 'answers'> {
   const { judging } = split;
   const count = matter.length;
-  const guarded = judging.decidedBy !== 'lsd';
-  const level = guarded ? judging.alpha / count : judging.alpha;
-  const procedure = judging.decidedBy === 'auto' ? 'bonferroni' : judging.decidedBy;
-  const holm = holmAdjusted(matter.map(({ row }) => row.pUnadjusted));
-  const answers = matter.map(({ source, row }, i) => {
-    const interval = withInterval(row, row.pUnadjusted, tUpperQuantile(level / 2, row.df));
-    const p =
-      procedure === 'holm'
-        ? (holm[i] ?? 1)
-        : guarded
-          ? Math.min(1, count * row.pUnadjusted)
-          : row.pUnadjusted;
-    return answer({ source, row: interval, p, real: p < judging.alpha }, procedure, split);
-  });
+  const { procedure, comparisons } = judgedMatters(matter, split);
+  const guarded = procedure !== 'lsd';
   const text = levelText(judging.alpha);
   return {
     decidedBy: {
-      procedure: procedure as 'bonferroni' | 'holm' | 'lsd',
+      procedure,
       why: guarded
         ? splitPlotDecides(count, text, judging.decidedBy !== 'auto')
         : splitPlotUnguarded(count, text),
       chanceOfOneFalseReal: guarded || count === 1 ? judging.alpha : null,
     },
-    answers,
+    answers: comparisons.map((own) => answer(own, procedure, split)),
   };
 }
 
-/** A level of one factor is called as one of the other ("1", "2"): rows then need the heading of their factor. */
-function shareNames({ a, b }: Factors): boolean {
-  return a.names.some((name) => b.names.includes(name));
-}
-
-interface Judged {
-  readonly source: FactorSource;
-  readonly row: JudgedDifference;
-  readonly p: number;
-  readonly real: boolean;
-}
-
-function answer(own: Judged, procedure: string, split: Split): ReportResponse['answers'][number] {
-  const { response, judging, surroundings, analysis, names, factors } = split;
-  const { row } = own;
-  const heading = own.source === 'factorA' ? factors.a.heading : factors.b.heading;
-  const [a, b] = [names[own.source][row.a] ?? '', names[own.source][row.b] ?? ''];
-  const rowName = shareNames(factors) ? (level: string) => `${heading} ${level}` : (level: string) => level;
-  const judged: JudgedComparison = {
-    pair: [row.a, row.b],
-    a: rowName(a),
-    b: rowName(b),
-    saidA: `${heading} ${a}`,
-    saidB: `${heading} ${b}`,
-    estimate: row.difference,
-    standardError: row.standardError,
-    real: own.real,
-    lower: row.lower,
-    upper: row.upper,
-    intervalProcedure: procedure === 'holm' ? 'bonferroni' : procedure,
-    test: { t: row.t, df: row.df, p: own.p },
-    equivalence: equivalence(row, judging),
-  };
+function answer(
+  judged: JudgedComparison,
+  procedure: string,
+  split: Split,
+): ReportResponse['answers'][number] {
+  const { response, judging, surroundings, analysis } = split;
   const made = answerOf(judged, {
     response: response.name,
     unit: response.unit,
@@ -319,16 +194,9 @@ function answer(own: Judged, procedure: string, split: Split): ReportResponse['a
     money: null,
     whyNoMoney: surroundings.whyNoMoney,
     reasons: [ONE_FIELD_ONE_SEASON],
-    weakens: [...weaknesses(row.df, split), ...surroundings.weakens],
+    weakens: [...weaknesses(judged.test?.df ?? 0, split), ...surroundings.weakens],
   });
   return { ...made, wouldSettle: whatWouldSettle(made, null, null) };
-}
-
-function equivalence(row: PairwiseDifference, { margin, alpha }: Judging): JudgedComparison['equivalence'] {
-  const half = tUpperQuantile(alpha, row.df) * row.standardError;
-  const [lower, upper] = [row.difference - half, row.difference + half];
-  const tested = margin === null ? null : twoOneSidedTests(row, margin, alpha);
-  return { lower, upper, margin, p: tested === null || isRefusal(tested) ? null : tested.p };
 }
 
 function weaknesses(df: number, { analysis, judging, factors, checks }: Split): string[] {

@@ -7,8 +7,10 @@ import type { MachineOfStrip } from '../findings/machine-term.ts';
 import { pairsThatMatter } from '../findings/pairs-that-matter.ts';
 import type { DifferenceVerdict, MoneyVerdict } from '../findings/report-model.ts';
 import { isReportRefusal } from '../findings/report-refusal.ts';
-import { designOf } from '../findings/response-design.ts';
+import { designOf, type ResponseDesign } from '../findings/response-design.ts';
 import { fitResponse } from '../findings/response-fit.ts';
+import type { Judging, ResponsePlots } from '../findings/response-plots.ts';
+import { comparisonsThatMatter, judgedMatters, splitPlotFit } from '../findings/split-plot-fit.ts';
 import { moneyTerms } from '../findings/strip-money.ts';
 import { judgingOfTrial, plotsOfTrial } from '../findings/trial-plots.ts';
 import { differenceVerdict, moneyVerdict } from '../findings/verdicts.ts';
@@ -38,12 +40,13 @@ export function verdictsOfStrips(
 ): readonly ComparisonVerdict[] | null {
   // On another scale the report brings its answers back, which is not done here.
   if (trial.inference.scale) return null;
-  if (designFaults(trial).length > 0 || trial.inference.factors?.split) return null;
+  if (designFaults(trial).length > 0) return null;
   const { perSi } = yieldUnit(trial);
   const values = yieldKgPerHa.map((own) => (own === null ? null : own * perSi));
   const response = plotsOfTrial(trial, { name: 'yield', unit: null, better: 'higher', values, machines });
   const judging = judgingOfTrial(trial, perSi);
   const design = designOf(response);
+  if (design.design === 'splitPlot') return verdictsOfSplitPlot(response, design, judging);
   const fitted = fitResponse(response, design);
   if (isReportRefusal(fitted) || fitted.fit.error.df === 0) return null;
   const matter = pairsThatMatter(response, design, judging);
@@ -72,4 +75,27 @@ export function verdictsOfStrips(
       money: money.known ? moneyVerdict(judged, money.breakEven) : null,
     };
   });
+}
+
+/** Main levels by the error of main plots, sub levels by that of sub-plots, as in its report; money is not judged there. */
+function verdictsOfSplitPlot(
+  response: ResponsePlots,
+  design: ResponseDesign,
+  judging: Judging,
+): readonly ComparisonVerdict[] | null {
+  const fit = splitPlotFit(response, design, judging);
+  if (isReportRefusal(fit)) return null;
+  const matter = comparisonsThatMatter(fit);
+  if (isReportRefusal(matter)) return null;
+  return judgedMatters(matter, fit).comparisons.map(
+    ({ a, b, estimate, lower, upper, real, equivalence }) => ({
+      a,
+      b,
+      estimate,
+      lower,
+      upper,
+      difference: differenceVerdict(real, equivalence, judging.margin),
+      money: null,
+    }),
+  );
 }

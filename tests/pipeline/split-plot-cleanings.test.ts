@@ -1,5 +1,7 @@
 import { expect, it } from 'vitest';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
+import { settingsUnder } from '../../src/pipeline/cleaning-grid.ts';
+import { cleaningsOfTrial } from '../../src/pipeline/cleanings-of-trial.ts';
 import { trialFromFiles } from '../../src/pipeline/trial-from-files.ts';
 import { geographic } from '../harvest/field-of-strips.ts';
 import { taken } from '../intake/as-bytes.ts';
@@ -23,7 +25,7 @@ const rows = ORDER.flatMap((_, s) =>
   }),
 );
 
-it('a split plot says that cleanings were not compared, and does not pass over it', async () => {
+it('a split plot is judged under every cleaning as in its report: main and sub levels, each by its own error', async () => {
   const files = [
     textFile('strips.geojson', JSON.stringify({ type: 'FeatureCollection', features })),
     textFile('y.csv', ['Time (s),Lon,Lat,Yield (t/ha),Width (m),Distance (m)', ...rows, ''].join('\n')),
@@ -33,21 +35,31 @@ it('a split plot says that cleanings were not compared, and does not pass over i
     ...one,
     factorLevels: [...LEVELS[one.name as keyof typeof LEVELS]] as [string, string],
   }));
-  const factors = { first: 'tillage', second: 'seed', split: true };
-  const { report } = await analyseTrial(
-    { ...plain, treatments, inference: { ...plain.inference, factors } },
-    files,
+  const inference = { ...plain.inference, factors: { first: 'tillage', second: 'seed', split: true } };
+  const trial = { ...plain, treatments, inference };
+  const { report } = await analyseTrial(trial, files);
+  const { design, answers, cleanings } = report.responses.find(({ name }) => name === 'yield')!;
+  expect(design).toBe('splitPlot');
+  expect(cleanings!.judged).toBeGreaterThan(100);
+  expect(cleanings!.comparisons.map(({ a, b }) => [a, b])).toEqual([
+    ['flat', 'deep'],
+    ['many', 'few'],
+  ]);
+  expect(report.problems.map(({ code }) => code)).not.toContain('cleaningsNotComparable');
+  // Law: a cleaning as the trial's own settings gives the report of that trial.
+  const grid = taken(await cleaningsOfTrial(trial, files, {}))!;
+  for (const at of [0, 40, 100]) {
+    const { cleaning, verdicts } = grid.results[at]!;
+    const harvest = { ...trial.harvest, ...settingsUnder(cleaning, trial.harvest) };
+    const own = await analyseTrial({ ...trial, harvest }, files);
+    const said = own.report.responses.find(({ name }) => name === 'yield')!.answers;
+    expect(verdicts!.map(({ difference }) => difference)).toEqual(said.map(({ difference }) => difference));
+    verdicts!.forEach(({ estimate, lower }, k) => {
+      expect(estimate).toBeCloseTo(said[k]!.estimate, 9);
+      expect(lower).toBeCloseTo(said[k]!.interval.lower!, 9);
+    });
+  }
+  expect(cleanings!.comparisons.map(({ difference }) => difference)).toEqual(
+    answers.map((one) => one.difference),
   );
-  const response = report.responses.find(({ name }) => name === 'yield')!;
-  expect(response.design).toBe('splitPlot');
-  expect(response.answers.length).toBeGreaterThan(0);
-  expect(response.cleanings).toBe(null);
-  expect(report.problems.map(({ code }) => code)).toContain('cleaningsNotComparable');
-  const crossed = {
-    ...plain,
-    treatments,
-    inference: { ...plain.inference, factors: { ...factors, split: false } },
-  };
-  const plainReport = (await analyseTrial(crossed, files)).report;
-  expect(plainReport.responses.find(({ name }) => name === 'yield')!.cleanings).not.toBe(null);
 });
