@@ -56,7 +56,14 @@ export function groundByPass(
     choose: (measured) => assignedPasses(measured, field.passes, stripOfPass, grounds),
     assumptions: assumptionsOf(numbered.value),
     problems: warnings(trial, numbered.value, placed),
+    fieldPassAt: (fileIndex, at) => passNumberAt(field.passes, fileIndex, at),
   });
+}
+
+function passNumberAt(passes: readonly FieldPass[], fileIndex: number, at: number): number | null {
+  const holds = (pass: FieldPass) =>
+    pass.fileIndex === fileIndex && pass.spans.some(({ first, end }) => at >= first && at < end);
+  return passes.find(holds)?.number ?? null;
 }
 
 /** One outline a pass, as wide as the header; where no width is known, as wide as passes lie apart. */

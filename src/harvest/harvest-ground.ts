@@ -23,6 +23,8 @@ export interface HarvestGround {
   readonly choose: (files: readonly MeasuredFile[], settings: HarvestSettings) => ChosenPasses;
   readonly assumptions: readonly Assumption[];
   readonly problems: readonly Problem[];
+  /** Where passes are numbered across the field: the number at a place of a driven file; null: in none. */
+  readonly fieldPassAt?: (fileIndex: number, at: number) => number | null;
 }
 
 /**

@@ -17,6 +17,7 @@ import { ownOfFile } from './own-of-file.ts';
 import type { JudgedFile } from './pass-choice.ts';
 import type { HarvestPass } from './pass-placement.ts';
 import type { PlacedFile } from './placed-file.ts';
+import { type PointFacts, pointFacts } from './point-facts.ts';
 import type { MassUnknown } from './point-mass.ts';
 import { applyScreens, moistureLimits } from './point-screens.ts';
 import type { Assumption } from './problem-codes.ts';
@@ -43,6 +44,8 @@ export interface PointHarvest {
   readonly passes: readonly HarvestPass[];
   /** Number of the pass of each point, in the order of `placed`; 0: on a turn, or without a position. */
   readonly passOfPoint: () => Int32Array;
+  /** By index in `placed`. */
+  readonly factsOfPoint: (point: number) => PointFacts | null;
   readonly setAsideBalance: SetAsideBalance;
   /** One a strip: all that its passes cut in it, before any screen; null where the ground is not known in m². */
   readonly cut: readonly (CutInStrip | null)[];
@@ -117,6 +120,8 @@ export function harvestPoints(
       assumptions: [...known.value.assumptions, ...complete.flatMap(({ assumptions }) => assumptions)],
       passes: chosen.passes,
       passOfPoint: () => passNumbers(chosen.files),
+      factsOfPoint: (point) =>
+        pointFacts({ files: chosen.files, ground: known.value, settings: trial.harvest }, point),
       setAsideBalance: balance,
       conditions,
     },

@@ -32,6 +32,7 @@ export interface Harvested {
   readonly strips: readonly StripValue[];
   readonly responses: readonly ResponseOfStrips[];
   readonly placed: PlacedPoints | null;
+  readonly factsOfPoint: PointHarvest['factsOfPoint'] | null;
   /** One a strip: all that its passes cut in it; null without points. */
   readonly cut: PointHarvest['cut'] | null;
   readonly frame: LocalFrame | null;
@@ -203,6 +204,7 @@ function nothing(problems: readonly Problem[]): Harvested {
     strips: [],
     responses: [],
     placed: null,
+    factsOfPoint: null,
     cut: null,
     frame: null,
     machines: null,

@@ -7,6 +7,11 @@ import type { PipelineControl } from './input-file.ts';
 export class KeptWork {
   readonly #newest = new Map<string, { readonly key: string; readonly result: Promise<unknown> }>();
 
+  /** The newest result of this kind, whatever it hangs on; null: none yet. */
+  newest(kind: string): Promise<unknown> | null {
+    return this.#newest.get(kind)?.result ?? null;
+  }
+
   /** The result under this key, or that of the work, which must depend on nothing but the files and the key. */
   async reuse<T>(kind: string, key: string, work: () => Promise<T>): Promise<T> {
     const before = this.#newest.get(kind);

@@ -6,6 +6,7 @@ import { bareField } from '../pipeline/bare-field.ts';
 
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import { keptFactsOfPoint } from '../pipeline/kept-point-facts.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
 import { lagOfTrial } from '../pipeline/lag-of-trial.ts';
 import { layoutMoveOfTrial } from '../pipeline/layout-move-of-trial.ts';
@@ -78,6 +79,11 @@ const jobs = {
   /** Does the cleaning decide? Of the files held. */
   cleanings(trial: TrialDocument, onProgress: (progress: Progress) => void) {
     return cleaningsOfTrial(trial, held, { onProgress, kept });
+  },
+
+  /** All that is known of one of the points that were sent last; null where they are no longer those at hand. */
+  pointFacts(index: number) {
+    return sentPoints === null ? null : keptFactsOfPoint(kept, sentPoints, index);
   },
 
   /** What the properties of the layout file are called, and which became what. */

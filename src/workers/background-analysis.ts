@@ -1,5 +1,6 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import type { LagEstimate } from '../harvest/estimate-lag.ts';
+import type { PointFacts } from '../harvest/point-facts.ts';
 import type { LayoutMoveAnswer } from '../harvest/propose-layout-move.ts';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 import type { AnalysisRun, FieldDrawing } from '../pipeline/analyse-trial.ts';
@@ -117,6 +118,12 @@ export class BackgroundAnalysis {
 
   async plan(trial: TrialDocument, expected: Expectations): Promise<EnoughReplicates | null | 'cancelled'> {
     return this.#run(async ({ jobs }) => jobs.plan(trial, expected));
+  }
+
+  /** Of one of the points that the last analysis sent; asked beside other work, which it neither ends nor waits for. */
+  async pointFacts(points: PlacedPoints, index: number): Promise<PointFacts | null> {
+    const bench = this.#bench;
+    return bench === null || bench.points !== points ? null : bench.jobs.pointFacts(index);
   }
 
   cancel(): void {

@@ -22,6 +22,7 @@ import {
   toPx,
   zoomAt,
 } from './field-view.ts';
+import './point-facts-panel.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import { reasonWords } from './set-aside-reasons.ts';
 import { stripNamePlace } from './strip-name-place.ts';
@@ -119,7 +120,12 @@ export class FieldAndPoints extends SignalElement {
         ${view === null ? nothing : stripOutlines(field, view, current, this.#chosenPlace(view))}
         <span class="north" aria-hidden="true">N ↑</span>
       </div>
-      ${field.points === null ? nothing : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>`}
+      ${
+        field.points === null
+          ? nothing
+          : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>
+      <sv-point-facts .points=${field.points} .index=${this.chosen}></sv-point-facts>`
+      }
       <p id="field-keys" class="hint">
         ${field.points === null ? '' : 'Point at a mark, or step with the arrow keys; with Shift only to marks set aside. '}Drag
         moves the field, plus and minus change the scale.
