@@ -34,4 +34,19 @@ test('the field shows kept points and points set aside, and says why', async ({ 
   await field.focus();
   await page.keyboard.press('ArrowRight');
   await expect(page.locator('.field-says')).toContainText('Kept');
+  const facts = page.locator('.point-facts');
+  await expect(facts).toContainText(/Speed\s*\d+\.\d km\/h/);
+  await expect(facts).toContainText(/Pass, as driven\s*1Heading\s*north/);
+  await expect(facts).toContainText(/Inside its strip\s*100 %/);
+  // Told of the point under the finger or the pointer as well.
+  const box = await field.boundingBox();
+  if (box === null) throw new Error('the field is not drawn');
+  const heading = await facts.textContent();
+  await field.click({ position: { x: box.width / 2, y: box.height / 2 } });
+  await expect(facts).not.toHaveText(heading ?? '');
+  await expect(facts).toContainText(/Moisture\s*\d+\.\d %/);
+
+  await page.getByLabel('Show what was set aside').check();
+  await page.getByLabel('Colours show').selectOption('why points were set aside');
+  await expect(page.locator('.field-legend')).toContainText(/too near the end of the strip or pass: \d+/);
 });

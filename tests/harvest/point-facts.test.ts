@@ -27,7 +27,12 @@ it('tells of a point its pass, its way and the share of its footprint inside the
     const passes = passOfPoint();
     const [up, down] = isBackwards ? [229, 79] : [70, 220];
     for (const point of [up, down]) expect(factsOfPoint(point)?.pass?.number).toBe(passes[point]);
-    expect(factsOfPoint(up)).toMatchObject({ pointOfFile: up + 1, timeS: 70, widthM: 9, moisturePercent: null });
+    expect(factsOfPoint(up)).toMatchObject({
+      pointOfFile: up + 1,
+      timeS: 70,
+      widthM: 9,
+      moisturePercent: null,
+    });
     expect(factsOfPoint(up)?.headingDegrees).toBeCloseTo(0, 3);
     expect(factsOfPoint(up)?.shareInside).toBeCloseTo(1, 9);
     expect(Math.abs(factsOfPoint(down)?.headingDegrees ?? 0)).toBeCloseTo(180, 3);

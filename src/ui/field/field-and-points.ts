@@ -10,6 +10,7 @@ import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { areaOutlines } from './area-outlines.ts';
+import { reasonKeys, scaleBar, yieldScale } from './field-legend.ts';
 import { FieldPainter } from './field-painter.ts';
 import {
   boundsOf,
@@ -24,6 +25,7 @@ import {
 } from './field-view.ts';
 import './point-facts-panel.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
+import type { Shown } from './point-raster.ts';
 import { reasonWords } from './set-aside-reasons.ts';
 import { stripNamePlace } from './strip-name-place.ts';
 
@@ -43,12 +45,14 @@ export class FieldAndPoints extends SignalElement {
     field: { attribute: false },
     view: { state: true },
     showSetAside: { state: true },
+    shown: { state: true },
     chosen: { state: true },
   };
 
   declare field: FieldDrawing | null;
   declare view: FieldView | null;
   declare showSetAside: boolean;
+  declare shown: Shown;
   /** Index of the point that is being told about; -1: none. */
   declare chosen: number;
   #resize: ResizeObserver | null = null;
@@ -60,6 +64,7 @@ export class FieldAndPoints extends SignalElement {
     this.field = null;
     this.view = null;
     this.showSetAside = true;
+    this.shown = 'yield';
     this.chosen = -1;
   }
 
@@ -145,13 +150,14 @@ export class FieldAndPoints extends SignalElement {
       this.#painter?.stop();
       this.#painter = new FieldPainter(canvas);
     }
-    this.#painter.show({ points: field.points, view, showSetAside: this.showSetAside });
+    const { showSetAside, shown } = this;
+    this.#painter.show({ points: field.points, view, showSetAside, shown });
   }
 
   #legend(field: FieldDrawing, current: TrialDocument): TemplateResult {
     return html`
       <div class="field-legend">
-        ${field.points === null ? nothing : field.arePointsJudged === false ? unjudgedKey() : this.#pointKeys()}
+        ${field.points === null ? nothing : this.#pointKeys(field.points, current)}
         ${field.planned.length === 0 ? nothing : plannedKey()}
         <div class="field-zoom">
           <button type="button" aria-label="Closer" @click=${() => this.#zoom(ZOOM_STEP)}>+</button>
@@ -165,10 +171,23 @@ export class FieldAndPoints extends SignalElement {
     `;
   }
 
-  #pointKeys(): TemplateResult {
+  #pointKeys(points: PlacedPoints, current: TrialDocument): TemplateResult {
+    if (this.field?.arePointsJudged === false)
+      return yieldScale(points, current, 'not judged yet, since there are no strips');
+    const { shown } = this;
     return html`
-      <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> kept (darker: more yield)</span>
-      <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M2 2 12 12M12 2 2 12" stroke="#a8431a" stroke-width="2" /></svg> set aside</span>
+      <label>Colours show
+        <select @change=${this.#chooseShown}>
+          <option value="yield" .selected=${shown === 'yield'}>yield</option>
+          <option value="reason" .selected=${shown === 'reason'}>why points were set aside</option>
+        </select>
+      </label>
+      ${
+        shown === 'reason'
+          ? html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#cfcabb" /></svg> kept</span> ${reasonKeys(points)}`
+          : html`${yieldScale(points, current, 'kept')}
+            <span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M2 2 12 12M12 2 2 12" stroke="#a8431a" stroke-width="2" /></svg> set aside</span>`
+      }
       <label>
         <input type="checkbox" .checked=${this.showSetAside} @change=${this.#toggleSetAside} />
         Show what was set aside
@@ -226,6 +245,11 @@ export class FieldAndPoints extends SignalElement {
 
   readonly #toggleSetAside = (event: Event): void => {
     if (event.target instanceof HTMLInputElement) this.showSetAside = event.target.checked;
+  };
+
+  readonly #chooseShown = (event: Event): void => {
+    if (event.target instanceof HTMLSelectElement)
+      this.shown = event.target.value === 'reason' ? 'reason' : 'yield';
   };
 
   readonly #down = (event: PointerEvent): void => {
@@ -315,10 +339,6 @@ function groundInSight({ strips, planned, points }: FieldDrawing): GroundBounds 
   return boundsOf([...strips, ...planned]) ?? (points === null ? null : boundsOfPoints(points));
 }
 
-function unjudgedKey(): TemplateResult {
-  return html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><rect x="4" y="4" width="6" height="6" fill="#1f4a3a" /></svg> not judged yet: there are no strips (darker: more yield)</span>`;
-}
-
 function plannedKey(): TemplateResult {
   return html`<span><svg class="key" viewBox="0 0 14 14" aria-hidden="true"><path d="M1 7H13" stroke="#5b574f" stroke-width="1.5" stroke-dasharray="4 3" /></svg> as planned</span>`;
 }
@@ -343,6 +363,7 @@ function stripOutlines(
         `;
       })}
       ${frame === null ? nothing : areaOutlines(current, frame, view, drawnCorners.value)}
+      ${scaleBar(view, current)}
       ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
     </svg>
   `;

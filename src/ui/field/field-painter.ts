@@ -1,12 +1,13 @@
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
 import type { FieldView } from './field-view.ts';
-import { type PaintSome, startPainting } from './point-raster.ts';
+import { type PaintSome, type Shown, startPainting } from './point-raster.ts';
 
 /** What is to be seen. */
 export interface FieldSight {
   readonly points: PlacedPoints | null;
   readonly view: FieldView;
   readonly showSetAside: boolean;
+  readonly shown: Shown;
 }
 
 interface PaintedBitmap {
@@ -60,7 +61,7 @@ export class FieldPainter {
     sizeTo(canvas, sight.view, ratio);
     const context = canvas.getContext('2d');
     if (context === null) return;
-    const { points, view, showSetAside } = sight;
+    const { points, view, showSetAside, shown } = sight;
     if (points === null) {
       this.#take({ sight, canvas });
       return;
@@ -71,7 +72,7 @@ export class FieldPainter {
       widthPx: canvas.width,
       heightPx: canvas.height,
     };
-    this.#goOn(startPainting(raster, points, view, ratio, showSetAside), () => {
+    this.#goOn(startPainting(raster, points, view, ratio, showSetAside, shown), () => {
       context.putImageData(image, 0, 0);
       this.#take({ sight, canvas });
     });
@@ -105,7 +106,9 @@ export class FieldPainter {
 }
 
 function isSame(a: FieldSight, b: FieldSight): boolean {
-  return a.points === b.points && a.view === b.view && a.showSetAside === b.showSetAside;
+  return (
+    a.points === b.points && a.view === b.view && a.showSetAside === b.showSetAside && a.shown === b.shown
+  );
 }
 
 function pixelRatio(): number {

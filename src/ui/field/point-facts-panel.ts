@@ -111,7 +111,14 @@ function timeText(facts: PointFacts | null): string {
   if (facts === null) return NO_NUMBER;
   if (facts.clockS !== null)
     return new Date(1000 * facts.clockS).toISOString().slice(0, 19).replace('T', ' ');
-  return facts.timeS === null ? NO_NUMBER : `${fixed(facts.timeS, 0)} s after the first point`;
+  return facts.timeS === null ? NO_NUMBER : `${sinceStart(facts.timeS)} from the start`;
+}
+
+/** "1:02:05". */
+function sinceStart(seconds: number): string {
+  const whole = Math.round(seconds);
+  const two = (value: number) => String(value).padStart(2, '0');
+  return `${Math.floor(whole / 3600)}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
 }
 
 customElements.define('sv-point-facts', PointFactsPanel);

@@ -1,5 +1,8 @@
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
 import type { FieldView } from './field-view.ts';
+import { type ReasonMark, reasonMark } from './reason-marks.ts';
+import { REASONS } from './set-aside-reasons.ts';
+import { shadedYields, type YieldRange } from './yield-range.ts';
 
 /** Pixels to be shown as they are: one 32-bit word each, width × height. */
 export interface Raster {
@@ -17,24 +20,45 @@ const NO_YIELD_COLOUR = rgb(0x8a, 0x86, 0x7b);
 const LOW = [0xd9, 0xc4, 0x7c] as const;
 const HIGH = [0x1f, 0x4a, 0x3a] as const;
 const SHADES = 64;
-const YIELD_RAMP = Uint32Array.from({ length: SHADES }, (_, shade) => {
-  const share = shade / (SHADES - 1);
+const YIELD_RAMP = Uint32Array.from({ length: SHADES }, (_, shade) => rgb(...shadeAt(shade / (SHADES - 1))));
+
+function shadeAt(share: number): readonly [number, number, number] {
   const channel = (index: 0 | 1 | 2) => Math.round(LOW[index] + share * (HIGH[index] - LOW[index]));
-  return rgb(channel(0), channel(1), channel(2));
-});
+  return [channel(0), channel(1), channel(2)];
+}
+
+/** For a legend: the shade of a yield so far from the lowest to the highest, as text. */
+export function shadeText(share: number): string {
+  return `rgb(${shadeAt(share).join(' ')})`;
+}
+
+/** Where colours tell why points were set aside, kept ones step back. */
+const KEPT_COLOUR = rgb(0xcf, 0xca, 0xbb);
+
+/** What the colours tell: yields of kept points, or why the others were set aside. */
+export type Shown = 'yield' | 'reason';
 
 type Stamp = readonly (readonly [number, number])[];
 
-/** A square dot for a point that was kept, a diagonal cross for one set aside: offsets in pixels. */
-interface Marks {
+/** A square dot for a point that was kept; a cross, an upright one or an open square for one set aside: offsets in pixels. */
+interface Marks extends Readonly<Record<ReasonMark['form'], Stamp>> {
   readonly dot: Stamp;
-  readonly cross: Stamp;
 }
 
-const TINY: Marks = { dot: square(0, 1), cross: cross(1) };
-const SMALL: Marks = { dot: square(-1, 1), cross: cross(2) };
-const MIDDLE: Marks = { dot: square(-1, 2), cross: cross(3) };
-const LARGE: Marks = { dot: square(-2, 2), cross: cross(4) };
+const TINY = marksOf(square(0, 1), 1);
+const SMALL = marksOf(square(-1, 1), 2);
+const MIDDLE = marksOf(square(-1, 2), 3);
+const LARGE = marksOf(square(-2, 2), 4);
+
+function marksOf(dot: Stamp, reach: number): Marks {
+  const inner = reach - 1;
+  return {
+    dot,
+    cross: range(-reach, reach).flatMap((d) => [[d, d] as const, [d, -d] as const]),
+    plus: range(-reach, reach).flatMap((d) => [[d, 0] as const, [0, d] as const]),
+    square: square(-inner, inner).filter(([dx, dy]) => Math.max(Math.abs(dx), Math.abs(dy)) === inner),
+  };
+}
 
 /** Marks grow with the scale, so that neighbours along a pass, a metre or two apart, stay apart. */
 function marksAt(pxPerM: number): Marks {
@@ -46,10 +70,6 @@ function marksAt(pxPerM: number): Marks {
 function square(from: number, to: number): Stamp {
   const steps = range(from, to);
   return steps.flatMap((dx) => steps.map((dy) => [dx, dy] as const));
-}
-
-function cross(reach: number): Stamp {
-  return range(-reach, reach).flatMap((d) => [[d, d] as const, [d, -d] as const]);
 }
 
 function range(from: number, to: number): readonly number[] {
@@ -66,8 +86,9 @@ export function paintPoints(
   view: FieldView,
   pxRatio: number,
   showSetAside: boolean,
+  shown: Shown = 'yield',
 ): void {
-  startPainting(raster, points, view, pxRatio, showSetAside)(2 * points.reason.length);
+  startPainting(raster, points, view, pxRatio, showSetAside, shown)(2 * points.reason.length);
 }
 
 /**
@@ -80,11 +101,19 @@ export function startPainting(
   view: FieldView,
   pxRatio: number,
   showSetAside: boolean,
+  shown: Shown = 'yield',
 ): PaintSome {
-  const marks = marksAt(view.pxPerM);
-  const layer = { raster, points, view, pxRatio, range: keptYieldRange(points) };
-  const crosses = { ...layer, stamp: stampOf(marks.cross, pxRatio, raster), kept: false };
-  const dots = { ...layer, stamp: stampOf(marks.dot, pxRatio, raster), kept: true };
+  const layer = {
+    raster,
+    points,
+    view,
+    pxRatio,
+    shown,
+    range: shadedYields(points),
+    stamps: stampsByReason(marksAt(view.pxPerM), shown, pxRatio, raster),
+  };
+  const crosses = { ...layer, kept: false };
+  const dots = { ...layer, kept: true };
   const count = points.reason.length;
   let done = showSetAside ? 0 : count;
   return (more) => {
@@ -101,23 +130,30 @@ interface Layer {
   readonly points: PlacedPoints;
   readonly view: FieldView;
   readonly pxRatio: number;
-  readonly range: { readonly low: number; readonly high: number };
-  readonly stamp: PlacedStamp;
+  readonly shown: Shown;
+  readonly range: YieldRange;
+  /** By number of the reason; 0: kept. */
+  readonly stamps: readonly PlacedStamp[];
   /** Kept points, or those set aside. */
   readonly kept: boolean;
 }
 
-function paintSome({ raster, points, view, pxRatio, range, stamp, kept }: Layer, from: number, to: number) {
+function paintSome(layer: Layer, from: number, to: number): void {
+  const { raster, points, view, pxRatio, range, stamps, kept } = layer;
+  const byReason = layer.shown === 'reason';
   const scale = view.pxPerM * pxRatio;
   const left = raster.widthPx / 2 - view.centreEastM * scale;
   const top = raster.heightPx / 2 + view.centreNorthM * scale;
   const { reason, eastM, northM, yieldKgPerHa, strip } = points;
   for (let i = from; i < to; i += 1) {
-    if ((reason[i] === 0) !== kept) continue;
+    const why = reason[i]!;
+    if ((why === 0) !== kept) continue;
     const x = Math.round(left + eastM[i]! * scale);
     const y = Math.round(top - northM[i]! * scale);
-    const colour = kept ? yieldColour(yieldKgPerHa[i]!, range.low, range.high) : setAsideColour(strip[i]!);
-    putStamp(raster, stamp, x, y, colour);
+    let colour = REASON_COLOURS[why]!;
+    if (!byReason)
+      colour = kept ? yieldColour(yieldKgPerHa[i]!, range.low, range.high) : setAsideColour(strip[i]!);
+    putStamp(raster, stamps[why]!, x, y, colour);
   }
 }
 
@@ -137,6 +173,17 @@ function stampOf(stamp: Stamp, pxRatio: number, { widthPx }: Raster): PlacedStam
     down: Int32Array.from(pixels, ([, dy]) => dy),
     words: Int32Array.from(pixels, ([dx, dy]) => dy * widthPx + dx),
   };
+}
+
+function stampsByReason(marks: Marks, shown: Shown, pxRatio: number, raster: Raster): readonly PlacedStamp[] {
+  const crossed = stampOf(marks.cross, pxRatio, raster);
+  const byForm = {
+    cross: crossed,
+    plus: stampOf(marks.plus, pxRatio, raster),
+    square: stampOf(marks.square, pxRatio, raster),
+  };
+  const setAside = REASONS.map((_, k) => (shown === 'reason' ? byForm[reasonMark(k + 1).form] : crossed));
+  return [stampOf(marks.dot, pxRatio, raster), ...setAside];
 }
 
 /** Only at the raster's edge must each pixel be asked whether it lies within. */
@@ -169,18 +216,6 @@ function put(raster: Raster, x: number, y: number, colour: number): void {
   raster.words[y * raster.widthPx + x] = colour;
 }
 
-export function keptYieldRange(points: PlacedPoints): { low: number; high: number } {
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 0; i < points.reason.length; i += 1) {
-    const value = points.yieldKgPerHa[i]!;
-    if (points.reason[i] !== 0 || Number.isNaN(value)) continue;
-    if (value < low) low = value;
-    if (value > high) high = value;
-  }
-  return { low, high };
-}
-
 function setAsideColour(strip: number): number {
   return strip < 0 ? NO_STRIP_COLOUR : SET_ASIDE_COLOUR;
 }
@@ -195,3 +230,9 @@ function yieldColour(value: number, low: number, high: number): number {
 function rgb(red: number, green: number, blue: number): number {
   return ((255 << 24) | (blue << 16) | (green << 8) | red) >>> 0;
 }
+
+/** By number of the reason; 0: kept. */
+const REASON_COLOURS = Uint32Array.from([
+  KEPT_COLOUR,
+  ...REASONS.map((_, k) => rgb(...reasonMark(k + 1).colour)),
+]);
