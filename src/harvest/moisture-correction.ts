@@ -1,4 +1,5 @@
 import type { YieldColumnAnswers } from '../trial/trial-document.ts';
+import { saysWetOrDry } from '../trial/wet-or-dry.ts';
 import type { Assumption, HarvestAssumptionCode } from './problem-codes.ts';
 
 /**
@@ -28,6 +29,7 @@ export function chooseMoistureCorrection(
   });
   if (moistureBasis === 'standard') return { correction: { kind: 'none' }, assumptions: [] };
   if (moistureBasis === 'percent' && atMoisturePercent === null) return asRecorded('moistureOfYieldUnknown');
+  if (moistureBasis === null && saysWetOrDry(wordsOf(heading)) === 'dry') return asRecorded('headingSaysDry');
   if (standardPercent === null) return asRecorded('noStandardMoisture');
   if (moistureBasis === 'percent' && atMoisturePercent !== null) {
     return {
@@ -43,6 +45,11 @@ export function chooseMoistureCorrection(
         ? [{ code: 'moistureBasisAssumedWet', details: { file, heading, standardPercent } }]
         : [],
   };
+}
+
+/** To bring a yield to standard that was brought there before is the worse mistake. */
+function wordsOf(heading: string): readonly string[] {
+  return heading.toLowerCase().split(/[^\p{L}]+/u);
 }
 
 /** Values as recorded, calibrated and brought to standard moisture; the very array where nothing is to be done. */

@@ -131,6 +131,8 @@ export type HarvestProblemCode = keyof typeof HARVEST_PROBLEM_CODES;
 export const HARVEST_ASSUMPTION_CODES = {
   /** Basis not answered; a moisture column and a standard exist: taken as wet and brought to standard. */
   moistureBasisAssumedWet: ['file', 'heading', 'standardPercent'],
+  /** Basis not answered and the heading says dry: left as recorded, so that nothing is corrected twice. */
+  headingSaysDry: ['file', 'heading'],
   /** Said to be wet, or not said, but the file has no moisture: yields as recorded. */
   noMoistureColumn: ['file', 'heading'],
   /** The trial has no standard moisture: yields as recorded. */

@@ -105,6 +105,14 @@ function decodeMarked(bytes: Uint8Array, encoding: string, file: string | null):
   return success(text, remarks);
 }
 
+const BEYOND_ASCII = 0x80;
+
+/** One cell out of the middle of a file, by the rules of the whole: UTF-8 where its bytes fit, else windows-1252. */
+export function decodeCell(bytes: Uint8Array): string {
+  if (bytes.every((byte) => byte < BEYOND_ASCII)) return String.fromCharCode(...bytes);
+  return decodeStrictly(bytes) ?? decodeWindows1252(bytes);
+}
+
 function decodeStrictly(bytes: Uint8Array): string | null {
   try {
     return new WebDecoder('utf-8', { fatal: true }).decode(bytes);

@@ -148,6 +148,14 @@ export const FILE_PROBLEM_CODES = [
     means: 'Coordinates were turned to degrees by the projection that the .prj names.',
   },
   {
+    code: 'datumNotKnown',
+    severity: 'warning',
+    place: 'file',
+    details: { name: 'as written in the .prj' },
+    means:
+      'The .prj names an older datum and no way from it to WGS 84, so positions may lie a hundred metres or more off.',
+  },
+  {
     code: 'unknownXml',
     severity: 'error',
     place: 'file',

@@ -29,11 +29,6 @@ export function takeHeadingApart(heading: string): HeadingParts {
   return unitInBrackets(short, heading) ?? unitAmongTokens(short, heading);
 }
 
-export function saysWetOrDry(words: readonly string[]): 'wet' | 'dry' | null {
-  if (words.some((word) => ['dry', 'dried', 'trocken', 'seco'].includes(word))) return 'dry';
-  return words.some((word) => ['wet', 'feucht', 'nass', 'humedo'].includes(word)) ? 'wet' : null;
-}
-
 function unitInBrackets(short: string, heading: string): HeadingParts | null {
   for (const match of [...short.matchAll(/[([{]([^()[\]{}]*)[)\]}]/g)].reverse()) {
     const inside = (match[1] ?? '').trim();

@@ -147,6 +147,8 @@ const WHOLE_UNITS: readonly (KnownUnit & { readonly spellings: readonly string[]
   whole('rad', 'angle', 180 / Math.PI, ['rad', 'radian', 'radians']),
   whole('km/h', 'speed', 1000 / 3600, ['kmh', 'kph', 'kmph']),
   whole('mph', 'speed', M_PER_MILE / 3600, ['mph']),
+  // As spreadsheets count time; a bare "d" or "day" in a heading is a word.
+  whole('days', 'time', 86_400, ['days']),
   whole('ft/s', 'speed', M_PER_FOOT, ['fps']),
   whole('t/ha', 'yield', 1000, ['mg/ha']),
   // By mass or by volume: a rate, but of which kind cannot be told, so `measures` is never true of it.
@@ -173,7 +175,7 @@ export const UNITS_OFFERED: Readonly<Record<Quantity, readonly string[]>> = {
   speed: ['m/s', 'km/h', 'mph', 'ft/s'],
   percent: ['%', 'share'],
   angle: ['deg', 'rad'],
-  time: ['s', 'min', 'h', 'ms'],
+  time: ['s', 'min', 'h', 'ms', 'days'],
 };
 
 /** The unit behind a spelling such as "t/ha", "kg ha-1", "lb_per_ac", "bushels per acre"; null: not known. */

@@ -1,3 +1,4 @@
+import { decodeCell } from './decode-text.ts';
 import type { NumberColumnBuilder } from './number-column.ts';
 import { type Cursor, quickNumber } from './quick-number.ts';
 
@@ -220,7 +221,6 @@ function tally(of: LineTally, row: number, cells: number): void {
   of.count += 1;
 }
 
-/** Single-byte reading: enough for numbers, clock times and states, whatever the encoding of the headings. */
 function textOf(bytes: Uint8Array, from: number, to: number): string {
-  return String.fromCharCode(...bytes.subarray(from, Math.min(to, from + LONGEST_CELL)));
+  return decodeCell(bytes.subarray(from, Math.min(to, from + LONGEST_CELL)));
 }

@@ -158,6 +158,21 @@ export const POINT_PROBLEM_CODES = [
     means: 'Times in a form that is not understood (or day and month cannot be told apart).',
   },
   {
+    code: 'clockCoarse',
+    severity: 'note',
+    place: 'column',
+    details: { count: 'rows that repeat the time before', of: 'rows', stepS: 'usual step of the clock' },
+    means:
+      'The clock counts in longer steps than the log; rows of one time were spread evenly over the step.',
+  },
+  {
+    code: 'clockStandsStill',
+    severity: 'warning',
+    place: 'column',
+    details: {},
+    means: 'One time stands in all rows, so the column tells nothing and is left out.',
+  },
+  {
     code: 'headerStateNotRead',
     severity: 'warning',
     place: 'cell',

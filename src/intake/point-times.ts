@@ -13,10 +13,11 @@ export interface ClockTimes {
 
 const SECONDS_PER_DAY = 86_400;
 const CLOCK = String.raw`(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d+)?))?\s*([AaPp]\.?[Mm]\.?)?`;
-const ISO = new RegExp(
-  String.raw`^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:[T ]\s*${CLOCK}\s*(Z|[+-]\d{2}:?\d{2})?)?$`,
+const ZONE = String.raw`(Z|z|UTC|GMT|[+-]\d{2}(?::?\d{2})?)?`;
+const ISO = new RegExp(String.raw`^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:[Tt ]\s*${CLOCK}\s*${ZONE})?$`);
+const COMPACT = new RegExp(
+  String.raw`^(\d{4})(\d{2})(\d{2})[Tt _-]?(\d{2})(\d{2})(\d{2}(?:[.,]\d+)?)\s*${ZONE}$`,
 );
-const COMPACT = /^(\d{4})(\d{2})(\d{2})[T _-]?(\d{2})(\d{2})(\d{2}(?:[.,]\d+)?)(Z|[+-]\d{2}:?\d{2})?$/;
 const DATE_FIRST = new RegExp(String.raw`^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})[ ,T]+${CLOCK}$`);
 const DAY_MONTH_NAME = new RegExp(
   String.raw`^(\d{1,2})[ .-]+(\p{L}{3,9})\.?[ ,.-]+(\d{4}|\d{2})[ ,T]+${CLOCK}$`,
@@ -56,6 +57,14 @@ export function clockTimes(cells: readonly string[]): ClockTimes {
     unreadable: tallyOf(cells, isUnreadable),
     startS: aloneOnly || Number.isNaN(start) ? null : start,
   };
+}
+
+const DATE_ALONE = /^(?:\d{4}([-/.])\d{1,2}\1\d{1,2}|\d{1,2}([-/.])\d{1,2}\2(?:\d{4}|\d{2}))$/;
+
+/** Do the cells say on which day but not when? */
+export function datesAlone(cells: readonly string[]): boolean {
+  const filled = cells.filter((cell) => cell.trim() !== '');
+  return filled.length > 0 && filled.every((cell) => DATE_ALONE.test(cell.trim()));
 }
 
 /** With dots the day comes first; with other separators a number above 12 tells, or one date alone in the file. */
@@ -134,9 +143,10 @@ function clockSeconds(parts: readonly (string | undefined)[]): number {
 }
 
 function zoneSeconds(zone: string | undefined): number {
-  if (zone === undefined || zone === 'Z') return 0;
+  if (zone === undefined || !/^[+-]/.test(zone)) return 0;
   const sign = zone.startsWith('-') ? -1 : 1;
-  return sign * (Number(zone.slice(1, 3)) * 3600 + Number(zone.slice(-2)) * 60);
+  const minutes = zone.length > 3 ? Number(zone.slice(-2)) : 0;
+  return sign * (Number(zone.slice(1, 3)) * 3600 + minutes * 60);
 }
 
 function carryOverMidnight(seconds: Float64Array): void {

@@ -48,6 +48,7 @@ export const INTAKE_ASSUMPTIONS = {
   percentTakenForGranted: 'no unit stands in the heading; read as percent',
   degreesTakenForGranted: 'no unit stands in the heading; read as degrees',
   coordinateLetters: 'headings x and y read as longitude and latitude because the values are degrees',
+  gridLetters: 'headings x and y read as easting and northing because the values can be metres of a map grid',
   onlyCandidate: 'the only column that may hold it; the heading does not name the quantity plainly',
 } as const;
 

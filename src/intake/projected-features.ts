@@ -17,30 +17,64 @@ export async function projectFeatures(
 ): Promise<Outcome<FeatureCollection>> {
   if (wellKnownText === null) return withoutProjection(features, file);
   const name = /^\s*\w+\s*\[\s*"([^"]{0,120})/.exec(wellKnownText)?.[1] ?? 'unnamed';
-  const toDegrees = await degreesBy(wellKnownText);
-  if (typeof toDegrees === 'string') {
-    return failure(intakeProblem('projectionNotRead', { file }, { name, reason: toDegrees }));
-  }
-  const turned = features.map((feature) => withCoordinates(feature, toDegrees));
   const isPlain = /^\s*GEOG/i.test(wellKnownText);
+  const read = isPlain && !isInDegrees(wellKnownText) ? NOT_IN_DEGREES : await readingBy(wellKnownText);
+  if (typeof read === 'string') {
+    return failure(intakeProblem('projectionNotRead', { file }, { name, reason: read }));
+  }
+  const turned = features.map((feature) => withCoordinates(feature, read.toDegrees));
   const problems = isPlain ? [] : [intakeProblem('readInProjection', { file }, { name })];
+  if (!read.isOnWgs84) problems.push(intakeProblem('datumNotKnown', { file }, { name }));
   return success({ type: 'FeatureCollection', features: turned }, problems);
 }
 
-/** A function, or why there is none. */
-async function degreesBy(wellKnownText: string): Promise<ToDegrees | string> {
+const NOT_IN_DEGREES = 'its angles are not in degrees';
+const DEGREE = Math.PI / 180;
+
+/** A geographic system names one unit, which proj4 takes for degrees whatever it is. */
+function isInDegrees(wellKnownText: string): boolean {
+  const units = [...wellKnownText.matchAll(/UNIT\s*\[\s*"[^"]*"\s*,\s*([\d.eE+-]+)/gi)];
+  return units.every(([, radians]) => Math.abs(Number(radians) - DEGREE) < 1e-9);
+}
+
+interface Reading {
+  readonly toDegrees: ToDegrees;
+  /** The way from its datum to WGS 84 is known, or there is none to speak of. */
+  readonly isOnWgs84: boolean;
+}
+
+/** A reading, or why there is none. */
+async function readingBy(wellKnownText: string): Promise<Reading | string> {
   const { default: proj4 } = await import('proj4');
   try {
     const { forward } = proj4(wellKnownText, 'WGS84');
     const probe = forward([1, 1]);
     if (!Array.isArray(probe)) return 'it turns no position';
-    return ([x, y]) => {
+    const toDegrees: ToDegrees = ([x, y]) => {
       const [longitude, latitude] = forward([x, y]) as number[];
       return [longitude ?? Number.NaN, latitude ?? Number.NaN];
     };
+    return { toDegrees, isOnWgs84: isOnWgs84(new proj4.Proj(wellKnownText)) };
   } catch (error) {
     return reasonOf(error);
   }
+}
+
+/** proj4's mark of a datum of which it knows no shift, and then makes none. */
+const NO_DATUM = 5;
+/** Half axes of WGS 84 and GRS 80 in metres, which agree within a millimetre. */
+const [WGS84_A, WGS84_B] = [6_378_137, 6_356_752.314];
+
+/** Datums of this century lie on these ellipsoids and within some two metres of WGS 84; those on others hundreds off. */
+function isOnWgs84({ datum, a, b }: Ellipsoid): boolean {
+  const isLike = Math.abs(a - WGS84_A) < 0.5 && Math.abs(b - WGS84_B) < 0.5;
+  return isLike || (datum !== undefined && datum.datum_type !== NO_DATUM);
+}
+
+interface Ellipsoid {
+  readonly datum?: { readonly datum_type: number };
+  readonly a: number;
+  readonly b: number;
 }
 
 function withoutProjection(features: readonly unknown[], file: string): Outcome<FeatureCollection> {

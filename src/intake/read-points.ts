@@ -115,9 +115,11 @@ function pointsOfRows(
     const unitWasSaid = unitChosen(columnOf(reading.recognition, 'moisture'));
     work.problems.push(...moistureProblems(measured.moisturePercent, place, unitWasSaid));
   }
-  const { timeS, startS } = timesOf(work);
+  const { timeS, startS } = timesOf(work, { longitude, latitude });
   const headerDown = headerStatesOf(work);
-  work.problems.push(...nothingReadable(work, { longitude, latitude, ...carriersOf(measured) }));
+  if (!work.problems.some(({ severity }) => severity === 'error')) {
+    work.problems.push(...nothingReadable(work, { longitude, latitude, ...carriersOf(measured) }));
+  }
   if (work.problems.some(({ severity }) => severity === 'error')) return failure(...work.problems);
   const carrier = YIELD_CARRIERS.find((role) => heading(role) !== '') ?? 'yield';
   return success(

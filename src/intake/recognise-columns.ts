@@ -1,16 +1,17 @@
 import type { Outcome, Problem } from '../trial/problem.ts';
 import type { ColumnChoice } from '../trial/trial-document.ts';
+import { saysWetOrDry } from '../trial/wet-or-dry.ts';
 import { APPLICATION_ROLES } from './application-words.ts';
 import { mixedUnits, unitOfCells } from './cell-units.ts';
 import { readDecimal } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
 import { type FileBytes, wholeOf } from './file-bytes.ts';
-import { type HeadingParts, saysWetOrDry, takeHeadingApart } from './heading-parts.ts';
+import { type HeadingParts, takeHeadingApart } from './heading-parts.ts';
 import { findUnit, type KnownUnit, measures, type Quantity, UNITS_OFFERED } from './known-units.ts';
 import { numberColumn } from './number-column.ts';
 import { openPointFile, type PointFile } from './point-file.ts';
-import { clockTimes } from './point-times.ts';
-import { isGridPosition, positionUnit } from './position-units.ts';
+import { clockTimes, datesAlone } from './point-times.ts';
+import { canBeGridMetres, isGridLetter, isGridPosition, positionUnit } from './position-units.ts';
 import { type IntakeAssumption, intakeProblem } from './problem-codes.ts';
 import {
   CORNER_ROLES,
@@ -189,7 +190,9 @@ interface Candidate {
 function bestCandidates(words: RoleWords, work: Work): number[] {
   const candidates = work.parts.flatMap((parts, index) => {
     const candidate = work.taken.has(index) ? null : candidateFor(words, parts, index);
-    return candidate === null ? [] : [candidate];
+    if (candidate === null || (words.role === 'time' && datesAlone(sampleCells(work.table, index))))
+      return [];
+    return [candidate];
   });
   // A wrong yield column is the worst mistake of all, so several are always a question.
   if (words.role === 'yield') return candidates.map(({ index }) => index);
@@ -227,19 +230,23 @@ function isYieldInMass(words: RoleWords, parts: HeadingParts): boolean {
 
 const CELLS_LOOKED_AT = 200;
 
-/** "x" and "y" are taken for longitude and latitude only while every value is a possible one and not all are small. */
+/**
+ * "x" and "y" are taken for longitude and latitude only while every value is a possible one and not all are small, or
+ * for easting and northing while all are possible metres of a map grid.
+ */
 function coordinateLetter(words: RoleWords, work: Work): Pick[] {
   const letter = { longitude: 'x', latitude: 'y' }[words.role as string];
   if (letter === undefined) return [];
-  const index = work.table.headings.findIndex((heading) => heading.toLowerCase() === letter);
-  const limit = words.role === 'longitude' ? 180 : 90;
+  const index = work.parts.findIndex((parts) => isGridLetter(words.role, parts));
   if (index < 0 || work.taken.has(index)) return [];
   const values = sampleNumbers(work.table, index);
-  const fits =
-    values.length > 0 && values.every((value) => Math.abs(value) <= limit && !Number.isInteger(value));
-  if (!fits) return [];
+  const limit = words.role === 'longitude' ? 180 : 90;
+  const isInDegrees = values.every((value) => Math.abs(value) <= limit && !Number.isInteger(value));
+  const isInMetres = !isInDegrees && values.every((value) => canBeGridMetres(words.role, value));
+  if (values.length === 0 || !(isInDegrees || isInMetres)) return [];
   work.taken.add(index);
-  return [{ words, columnIndex: index, choice: null, assumption: 'coordinateLetters' }];
+  const assumption = isInDegrees ? 'coordinateLetters' : 'gridLetters';
+  return [{ words, columnIndex: index, choice: null, assumption }];
 }
 
 function sampleNumbers(table: DelimitedTable, columnIndex: number): number[] {
@@ -295,7 +302,9 @@ function unitOf(
   const heading = work.table.headings[columnIndex] ?? '';
   const place = { file: work.table.file, column: heading };
   const units = UNITS_OFFERED[quantity];
-  const position = positionUnit(words.role, work.parts[columnIndex], chosenUnit, work.choices, work.table);
+  const isGrid = assumptions.includes('gridLetters');
+  const parts = work.parts[columnIndex];
+  const position = positionUnit(words.role, parts, chosenUnit, work.choices, work.table, isGrid);
   if (position === 'askZone') {
     const example = sampleCells(work.table, columnIndex).find((cell) => cell.trim() !== '') ?? '';
     work.problems.push(intakeProblem('askUtmZone', place, { role: words.role, example }));

@@ -1,4 +1,5 @@
 import type { Problem } from '../trial/problem.ts';
+import { spreadCoarseTimes } from './coarse-clock.ts';
 import type { PointRows } from './point-rows.ts';
 import { clockBackwards, clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
@@ -22,12 +23,39 @@ export interface TimesOfRows {
 
 const NO_TIMES: TimesOfRows = { timeS: null, startS: null };
 
-/** Times of rows, from a column of seconds or of a clock; what is wrong with them is added to the problems. */
-export function timesOf(work: RowsBeingRead): TimesOfRows {
+/**
+ * Times of rows, from a column of seconds or of a clock; what is wrong with them is added to the problems. Where the
+ * rows lie tells a row that stands there twice from a clock that counts in long steps.
+ */
+export function timesOf(
+  work: RowsBeingRead,
+  at?: { readonly longitude: Float64Array; readonly latitude: Float64Array },
+): TimesOfRows {
   const column = columnOf(work.reading.recognition, 'time');
   if (column === null) return NO_TIMES;
-  const times = work.reading.units.has('time') ? sinceFirst(work.numbers('time')) : clockOf(work, column);
-  if (times.timeS !== null) work.problems.push(...clockBackwards(times.timeS, column, work.rows));
+  const unit = work.reading.units.get('time');
+  const times = unit === undefined ? clockOf(work, column) : sinceFirst(work.numbers('time'), unit.name);
+  if (times.timeS === null) return times;
+  work.problems.push(...clockBackwards(times.timeS, column, work.rows));
+  return at === undefined ? times : withFineTimes(times, times.timeS, work, column, at);
+}
+
+function withFineTimes(
+  times: TimesOfRows,
+  timeS: Float64Array,
+  { rows, problems }: RowsBeingRead,
+  { heading }: RecognisedColumn,
+  at: { readonly longitude: Float64Array; readonly latitude: Float64Array },
+): TimesOfRows {
+  const coarse = spreadCoarseTimes(timeS, at.longitude, at.latitude);
+  if (coarse === null) return times;
+  const place = { file: rows.file, column: heading };
+  if (coarse === 'still') {
+    problems.push(intakeProblem('clockStandsStill', place, {}));
+    return NO_TIMES;
+  }
+  const { count, stepS } = coarse;
+  problems.push(intakeProblem('clockCoarse', place, { count, of: rows.count, stepS }));
   return times;
 }
 
@@ -46,9 +74,14 @@ function clockOf(work: RowsBeingRead, column: RecognisedColumn): TimesOfRows {
 const SECONDS_TO_2000 = 946_684_800;
 const SECONDS_TO_2100 = 4_102_444_800;
 
-function sinceFirst(seconds: Float64Array | null): TimesOfRows {
+/** Spreadsheets count days, and call the first of January 1970 day 25569. */
+const SPREADSHEET_TO_1970_S = 25_569 * 86_400;
+
+function sinceFirst(seconds: Float64Array | null, unit: string): TimesOfRows {
   const start = seconds?.find((value) => !Number.isNaN(value));
   if (seconds === null || start === undefined) return NO_TIMES;
   for (let i = 0; i < seconds.length; i += 1) seconds[i]! -= start;
-  return { timeS: seconds, startS: start >= SECONDS_TO_2000 && start < SECONDS_TO_2100 ? start : null };
+  const since1970 = unit === 'days' ? start - SPREADSHEET_TO_1970_S : start;
+  const isDated = since1970 >= SECONDS_TO_2000 && since1970 < SECONDS_TO_2100;
+  return { timeS: seconds, startS: isDated ? since1970 : null };
 }

@@ -5,6 +5,8 @@ import { type Details, fill } from './sentence.ts';
 const WORDS: Readonly<Record<string, string>> = {
   moistureBasisAssumedWet:
     '{file}: nobody said at which moisture {heading} was recorded; it is taken as wet and brought to {standardPercent} %.',
+  headingSaysDry:
+    '{file}: nobody said at which moisture {heading} was recorded, but its heading says dry, so it stands as recorded and nothing is corrected twice.',
   noMoistureColumn: '{file}: there is no moisture beside {heading}, so yields stand as recorded.',
   noStandardMoisture: '{file}: the trial has no standard moisture, so {heading} stands as recorded.',
   moistureOfYieldUnknown:

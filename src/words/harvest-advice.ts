@@ -109,7 +109,8 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   groundUnknown: {
     message: 'Flow or mass cannot be turned into yield per area, since this is missing: {missing}.',
-    whatToDo: 'Export the file with it, or give the header width in the settings.',
+    whatToDo:
+      'Export the file with it; where it is the width, the header width in the settings will do as well.',
   },
   stripsWithoutKeptPoints: {
     message:
@@ -123,9 +124,9 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   noPassFits: {
     message:
-      'No pass lies wholly within these strips ({count}): {strips}; the best of each was taken. At the worst {insidePercent} % of its width lies inside, and {neighbourPercent} % of the ground that all of them cut lies in other strips.',
+      'No pass lies by nine tenths of its width within these strips less their side margins ({count}): {strips}; the best of each was taken. At the worst {insidePercent} % of its width lies inside, and {neighbourPercent} % of the ground that all of them cut lies in other strips.',
     whatToDo:
-      'Check the outlines and the header width; if they are right, weigh these strips or leave them out.',
+      'Check the outlines, the header width and the side margin (strips cut in passes side by side need a small one); if they are right, weigh these strips or leave them out.',
   },
   setAsideByTreatment: {
     message:

@@ -84,6 +84,12 @@ export const TABLE_ADVICE: AdviceByCode = {
     message: 'Coordinates were turned to degrees by the projection of the .prj, {name}.',
     whatToDo: 'Nothing, if the shapes lie on the field.',
   },
+  datumNotKnown: {
+    message:
+      'How the datum of the .prj ({name}) lies to WGS 84 is not known, so all positions of this file may be off by a hundred metres or more, all alike.',
+    whatToDo:
+      'Nothing, where strips and points both come in this datum; otherwise export it again in WGS 84, or move the layout onto the passes.',
+  },
   unknownXml: {
     message: 'This is XML, but no KML (its outermost element: {root}).',
     whatToDo: 'Export the layout as KML, GeoJSON or shapefile, a harvest as CSV.',
@@ -243,7 +249,8 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   notDegrees: {
     message:
       'The coordinates ({longitude}, {latitude}) are not degrees; they may be metres of a map projection.',
-    whatToDo: 'Export the file with longitude and latitude in degrees (WGS 84).',
+    whatToDo:
+      'Export the file with longitude and latitude in degrees (WGS 84), or say the zone as the unit of both columns, for example UTM 32N.',
   },
   positionZero: {
     message: 'The position is exactly zero, so the receiver had no fix; such points are set aside ({count}).',
@@ -293,8 +300,18 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
     whatToDo: 'Say the unit of the moisture column.',
   },
   timeNotRead: {
-    message: 'The time "{text}" is not understood (in {count} of {of} rows).',
+    message:
+      'The time "{text}" is not understood, or its day cannot be told from its month (in {count} of {of} rows).',
     whatToDo: 'Export times as year-month-day hours:minutes:seconds, or as seconds.',
+  },
+  clockCoarse: {
+    message:
+      'The clock counts in steps of {stepS} s, so rows share a time ({count} of {of}); they were spread evenly over each step.',
+    whatToDo: 'Nothing; a lag is better told with times as fine as the log.',
+  },
+  clockStandsStill: {
+    message: 'One and the same time stands in all rows; the column is left out.',
+    whatToDo: 'Choose the column that holds the clock, or export the file with its times.',
   },
   headerStateNotRead: {
     message: '"{text}" says neither header up nor down; such points count as not recorded ({count}).',
@@ -395,19 +412,20 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
 export const LAYOUT_ADVICE: AdviceByCode = {
   notJson: {
     message: 'The text is not JSON: {reason}.',
-    whatToDo: 'Export the layout again as GeoJSON.',
+    whatToDo: 'Export it again as one whole GeoJSON file.',
   },
   notGeoJson: {
     message: 'This JSON is not a GeoJSON feature or collection of features (its type: {type}).',
     whatToDo: 'Export the strips as GeoJSON features with their treatment as a property.',
   },
   otherCoordinateSystem: {
-    message: 'The layout uses the coordinate system {name}, not longitude and latitude of WGS 84.',
+    message: 'The coordinates are in the system {name}, not longitude and latitude of WGS 84.',
     whatToDo: 'Export it again in WGS 84 (EPSG:4326).',
   },
   layoutHasNoPolygons: {
-    message: 'The layout has no polygon among its {features} feature(s) (found: {types}).',
-    whatToDo: 'Export the strips as polygons, not as lines or points.',
+    message: 'There is no polygon, and so no strip, among the {features} feature(s) (found: {types}).',
+    whatToDo:
+      'Export the strips of a layout as polygons, not as lines; the points of a harvest as points with their yields.',
   },
   featuresNotPolygons: {
     message:

@@ -55,6 +55,13 @@ describe('how a column comes to standard', () => {
     return [correction.kind, ...assumptions.map(({ code }) => code)];
   };
 
+  it('corrects nothing twice where the heading says dry and nobody answered', () => {
+    for (const heading of ['Yield dry (t/ha)', 'Yld_Vol_Dry', 'Ertrag trocken'])
+      expect(said({ heading }, true, 13)).toEqual(['none', 'headingSaysDry']);
+    expect(said({ heading: 'Yield dry', moistureBasis: 'wet' }, true, 13)).toEqual(['byPoint']);
+    expect(said({ heading: 'Yield drying' }, true, 13)).toEqual(['byPoint', 'moistureBasisAssumedWet']);
+  });
+
   it('follows the answer, and says what it took for granted', () => {
     expect(said({ moistureBasis: 'wet' }, true, 13)).toEqual(['byPoint']);
     expect(said({ moistureBasis: 'wet' }, false, 13)).toEqual(['none', 'noMoistureColumn']);

@@ -159,10 +159,11 @@ describe('recogniseColumns', () => {
     });
   });
 
-  test('x and y are coordinates only while their values are degrees', () => {
+  test('x and y are coordinates while their values are degrees, or metres of a map grid, whose zone is asked for', () => {
     const read = (row: string) =>
       taken(recogniseFile(asBytes(`x,y,Yield (t/ha)\n${row}\n`), 'a.csv', 'points', {})).recognition.columns;
     expect(read('11.5,48.2,9').map(({ role }) => role)).toEqual(['longitude', 'latitude', 'yield']);
-    expect(read('684321.5,5334221.5,9').map(({ role }) => role)).toEqual(['yield']);
+    expect(read('684321.5,5334221.5,9').map(({ role }) => role)).toEqual(['longitude', 'latitude', 'yield']);
+    expect(read('3,5,9').map(({ role }) => role)).toEqual(['yield']);
   });
 });

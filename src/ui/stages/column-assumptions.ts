@@ -6,6 +6,7 @@ const WORDS: Readonly<Record<IntakeAssumption, string>> = {
   percentTakenForGranted: 'no unit stands there, taken as percent',
   degreesTakenForGranted: 'no unit stands there, taken as degrees',
   coordinateLetters: 'x and y hold degrees, so they are taken as longitude and latitude',
+  gridLetters: 'x and y can be metres of a map grid, so they are taken as easting and northing',
   onlyCandidate: 'found by its unit and its values; the heading does not say it plainly',
 };
 
