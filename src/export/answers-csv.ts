@@ -2,7 +2,7 @@ import type { ReportAnswer, ReportEconomics, ReportModel, ReportResponse } from 
 import { csvText } from './csv-text.ts';
 import type { Cell, ReportTable } from './report-table.ts';
 
-/** The answers: one row a comparison that matters, with both verdicts and what they were held against. */
+/** The answers: one row a comparison that matters, with both verdicts, what they were held against and what weakens them. */
 export function answersTable(report: ReportModel): ReportTable {
   return {
     name: 'answers',
@@ -26,6 +26,7 @@ export function answersTable(report: ReportModel): ReportTable {
       'net return upper',
       'money unit',
       'sentence',
+      'weaker because',
     ],
     rows: report.responses.flatMap((response) =>
       response.answers.map((answer) => answerRow(response, answer, economicsOf(response, answer))),
@@ -67,5 +68,6 @@ function answerRow(
     money?.netReturnUpper ?? null,
     money?.moneyUnit ?? null,
     answer.sentence,
+    answer.weakens.join(' '),
   ];
 }

@@ -18,7 +18,7 @@ import { reportStrips } from './strip-rows.ts';
 import { distinctNames } from './treatment-names.ts';
 import { blocksAreUsed, judgingOfTrial, plotsOfTrial } from './trial-plots.ts';
 import { trialSettings } from './trial-settings.ts';
-import { layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
+import { applicationWeaknesses, layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
 import { reportWeighed, type WeighedLoads } from './weighed-rows.ts';
 
 export interface StripReportInput {
@@ -120,7 +120,7 @@ function responsePlots(
 
 function surroundingsOf(
   { own }: ShownResponse,
-  { trial, assumptions }: StripReportInput,
+  { trial, assumptions, problems }: StripReportInput,
   valueByStrip: ReadonlyMap<string, StripValue>,
 ): Surroundings {
   const isYield = own.quantity === 'yield';
@@ -128,7 +128,11 @@ function surroundingsOf(
   return {
     treatmentHeading: null,
     blockHeading: null,
-    weakens: [...ofYield, ...layoutWeaknesses(trial, distinctNames(trial.treatments))],
+    weakens: [
+      ...ofYield,
+      ...layoutWeaknesses(trial, distinctNames(trial.treatments)),
+      ...applicationWeaknesses(trial, problems),
+    ],
     setAsideShares: setAsideShares(trial, valueByStrip),
     money: isYield ? (a, b) => moneyTerms(trial, a, b) : null,
     whyNoMoney: MONEY_FROM_YIELD_ALONE,

@@ -1,5 +1,7 @@
 import { changedAfterSeeing } from '../trial/changed-after-seeing.ts';
+import type { Problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
+import { applicationWeakness, logNotRead } from '../words/application-weaknesses.ts';
 import {
   changedAfterSeeing as changedSentence,
   LAG_NOT_KNOWN,
@@ -43,6 +45,18 @@ export function yieldWeaknesses(assumptionCodes: readonly string[]): readonly st
     ...(assumptionCodes.some((code) => MOISTURE_ASSUMPTIONS.includes(code)) ? [MOISTURE_BASIS_ASSUMED] : []),
     ...(assumptionCodes.some((code) => LAG_ASSUMPTIONS.includes(code)) ? [LAG_NOT_KNOWN] : []),
   ];
+}
+
+/** What was put out otherwise than planned, and logs that could not be read. */
+export function applicationWeaknesses(
+  { applicationFiles = [] }: Pick<TrialDocument, 'applicationFiles'>,
+  problems: readonly Problem[],
+): readonly string[] {
+  const isNotRead = (path: string) =>
+    problems.some(({ severity, file }) => severity === 'error' && file === path);
+  const notRead = applicationFiles.map(({ path }) => path).filter(isNotRead);
+  const found = problems.flatMap(({ code, details }) => applicationWeakness(code, details) ?? []);
+  return [...(notRead.length === 0 ? [] : [logNotRead(notRead)]), ...found];
 }
 
 /** A plot as far as the order across the field goes. */

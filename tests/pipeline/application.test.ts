@@ -1,4 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { answersCsv } from '../../src/export/answers-csv.ts';
+import { handoutPage } from '../../src/export/handout-page.ts';
+import { plainText } from '../../src/export/plain-text.ts';
 import { type LocalFrame, localProjection } from '../../src/geometry/local-projection.ts';
 import { stripGrounds } from '../../src/harvest/strip-ground.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
@@ -68,6 +71,11 @@ describe('an application log beside a harvest', () => {
       if (strip.strip === SKIPPED) expect(strip.pointsSetAside.appliedOtherwise).toBeGreaterThan(10);
       else expect(strip).toEqual(was);
     }
+    const weakens = after.report.responses[0]?.answers[0]?.weakens.join('\n');
+    expect(weakens).toMatch(/4\d m in all did not get what was planned and are left out.*\(S01\)/);
+    expect(plainText(after.report)).toContain('m in all did not get what was planned');
+    expect(answersCsv(after.report)).toContain('m in all did not get what was planned');
+    expect(handoutPage(after.report, { season: null })).toContain('m in all did not get what was planned');
     const said = after.report.problems.filter(({ code }) => code === 'stretchesSkipped');
     expect(said.map(({ message }) => message).join()).toMatch(/S01; 4\d\S* m in all/);
     expect(after.report.trial.files).toContainEqual(
@@ -84,6 +92,7 @@ describe('an application log beside a harvest', () => {
     expect(report.problems).toContainEqual(
       expect.objectContaining({ code: 'fileMissing', file: 'sprayed.csv', severity: 'error' }),
     );
+    expect(report.responses[0]?.answers[0]?.weakens.join('\n')).toContain('was not read (sprayed.csv)');
   });
 
   it('taken, or told what it means, after the harvest was seen is a late change', () => {

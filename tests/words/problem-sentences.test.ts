@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { isRefusal, type RefusalCode, refuse } from '../../analyses/refusal.ts';
+import { APPLIED_PROBLEM_CODES } from '../../src/harvest/applied-problem-codes.ts';
 import { HARVEST_ASSUMPTION_CODES, HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
 import { SET_ASIDE_REASONS } from '../../src/harvest/strip-values.ts';
 import { INTAKE_PROBLEM_CODES } from '../../src/intake/problem-codes.ts';
 import { problem } from '../../src/trial/problem.ts';
+import { applicationWeakness } from '../../src/words/application-weaknesses.ts';
 import { ASSUMPTION_CODES_WITH_WORDS, assumptionSentence } from '../../src/words/assumption-sentences.ts';
 import { FINDINGS_ADVICE } from '../../src/words/findings-advice.ts';
 import { PIPELINE_ADVICE } from '../../src/words/pipeline-advice.ts';
@@ -69,6 +71,15 @@ const allCodes = {
   ...HARVEST_PROBLEM_CODES,
   ...FINDINGS_CODES,
 };
+
+it('what the application weakens is said whole, with the details that its problem promises', () => {
+  const said = Object.entries(APPLIED_PROBLEM_CODES).flatMap(([code, names]) => {
+    const details = Object.fromEntries(names.map((name) => [name, 7]));
+    return applicationWeakness(code, details) ?? [];
+  });
+  expect(said.length).toBeGreaterThan(9);
+  for (const sentence of said) expect(sentence).toMatch(/^[A-Z][^{}]*\.$/);
+});
 
 describe('problem sentences', () => {
   it.each(Object.entries(allCodes))('%s has whole sentences from the details it promises', (code, keys) => {
