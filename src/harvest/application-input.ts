@@ -26,6 +26,14 @@ export interface LoggedPointsInput {
   readonly widthM: Float64Array;
   /** Seconds since the first point; null: no time in the file. */
   readonly timeS: Float64Array | null;
+  /** By entry: parts of the boom that were on; null: the whole width. Absent: the log knows of no parts. */
+  readonly parts?: readonly (readonly SwathPart[] | null)[];
+}
+
+/** A part of a boom; its middle lies `asideM` to the right of the track in the direction of travel. */
+export interface SwathPart {
+  readonly widthM: number;
+  readonly asideM: number;
 }
 
 export interface LoggedAreasInput {

@@ -3,7 +3,7 @@ import { footprintCorners } from '../geometry/footprint.ts';
 import { toLocalPolygon } from '../geometry/local-polygon.ts';
 import type { LocalProjection } from '../geometry/local-projection.ts';
 import type { Corner } from '../geometry/overlap.ts';
-import type { ApplicationInput, LoggedPointsInput } from './application-input.ts';
+import type { ApplicationInput, LoggedPointsInput, SwathPart } from './application-input.ts';
 import { loggingInterval, medianOf } from './logging-interval.ts';
 import { orderDriven } from './time-order.ts';
 import { headingFromTrack, turnBetween } from './travel-heading.ts';
@@ -57,7 +57,7 @@ interface Track {
 
 function swathsOfPoints(
   { count, applied }: ApplicationInput,
-  { longitude, latitude, widthM, timeS }: LoggedPointsInput,
+  { longitude, latitude, widthM, timeS, parts }: LoggedPointsInput,
   projection: LocalProjection,
 ): Swath[] {
   const order = timeS === null ? null : orderDriven(timeS);
@@ -74,9 +74,11 @@ function swathsOfPoints(
   const swaths: Swath[] = [];
   for (let i = 0; i < count; i++) {
     const entry = rowAt(i);
-    if (applied[entry] !== 1 || !(widthM[entry]! > 0)) continue;
-    const corners = swathAhead(track, i, widthM[entry]!);
-    if (corners !== null) swaths.push({ corners, entry });
+    if (applied[entry] !== 1) continue;
+    for (const part of parts?.[entry] ?? [{ widthM: widthM[entry]!, asideM: 0 }]) {
+      const corners = part.widthM > 0 ? swathAhead(track, i, part) : null;
+      if (corners !== null) swaths.push({ corners, entry });
+    }
   }
   return swaths;
 }
@@ -101,27 +103,43 @@ function trackOf(
 }
 
 /** null where neither a next point nor one before says how far and whither the machine drove. */
-function swathAhead(track: Track, i: number, widthM: number): ConvexShape | null {
+function swathAhead(track: Track, i: number, part: SwathPart): ConvexShape | null {
   const step = stepBetween(track, i, i + 1);
-  if (step === null) return swathBeyond(track, i, widthM);
+  if (step === null) return swathBeyond(track, i, part);
   const headingDegrees = headingAt(track, i, step);
-  const from = edge(track, i, headingDegrees, widthM);
-  const to = edge(track, i + 1, headingAt(track, i + 1, step), widthM);
+  const from = edge(track, i, headingDegrees, part);
+  const to = edge(track, i + 1, headingAt(track, i + 1, step), part);
   const corners: ConvexShape = [from.right, to.right, to.left, from.left];
   if (isConvex(corners)) return corners;
-  const [eastM, northM] = [track.eastM[i + 1]!, track.northM[i + 1]!];
-  return footprintCorners({ eastM, northM, headingDegrees, widthM, lengthM: step.lengthM });
+  return rectangleBehind(track.eastM[i + 1]!, track.northM[i + 1]!, headingDegrees, step.lengthM, part);
 }
 
 /** The last point of a run: as far ahead as the step before it was long. */
-function swathBeyond(track: Track, i: number, widthM: number): ConvexShape | null {
+function swathBeyond(track: Track, i: number, part: SwathPart): ConvexShape | null {
   const step = stepBetween(track, i - 1, i);
   if (step === null) return null;
   const headingDegrees = headingAt(track, i - 1, step);
   const heading = (headingDegrees * Math.PI) / 180;
   const eastM = track.eastM[i]! + step.lengthM * Math.sin(heading);
   const northM = track.northM[i]! + step.lengthM * Math.cos(heading);
-  return footprintCorners({ eastM, northM, headingDegrees, widthM, lengthM: step.lengthM });
+  return rectangleBehind(eastM, northM, headingDegrees, step.lengthM, part);
+}
+
+function rectangleBehind(
+  eastM: number,
+  northM: number,
+  headingDegrees: number,
+  lengthM: number,
+  { widthM, asideM }: SwathPart,
+): ConvexShape {
+  const heading = (headingDegrees * Math.PI) / 180;
+  return footprintCorners({
+    eastM: eastM + asideM * Math.cos(heading),
+    northM: northM - asideM * Math.sin(heading),
+    headingDegrees,
+    widthM,
+    lengthM,
+  });
 }
 
 interface Step {
@@ -153,14 +171,13 @@ function headingAt({ headingDegrees }: Track, i: number, step: Step): number {
   return Number.isNaN(smoothed) || isElsewhere ? step.headingDegrees : smoothed;
 }
 
-function edge({ eastM, northM }: Track, i: number, degrees: number, widthM: number) {
+function edge({ eastM, northM }: Track, i: number, degrees: number, { widthM, asideM }: SwathPart) {
   const heading = (degrees * Math.PI) / 180;
-  const [rightEast, rightNorth] = [(Math.cos(heading) * widthM) / 2, (-Math.sin(heading) * widthM) / 2];
-  const [east, north] = [eastM[i]!, northM[i]!];
-  return {
-    right: [east + rightEast, north + rightNorth] as const,
-    left: [east - rightEast, north - rightNorth] as const,
-  };
+  const place = (rightM: number): Corner => [
+    eastM[i]! + rightM * Math.cos(heading),
+    northM[i]! - rightM * Math.sin(heading),
+  ];
+  return { right: place(asideM + widthM / 2), left: place(asideM - widthM / 2) };
 }
 
 /** Turning left at every corner, as a sharp bend inside half a swath does not. */

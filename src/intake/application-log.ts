@@ -35,6 +35,15 @@ export interface LoggedPoints {
   readonly widthM: Float64Array;
   /** Seconds since the first point; null: no time in the file. */
   readonly timeS: Float64Array | null;
+  /** By entry: parts of the boom that were on; null: the whole width. Absent where the file knows of no parts. */
+  readonly parts?: readonly (readonly SwathPart[] | null)[];
+}
+
+/** A part of a boom. */
+export interface SwathPart {
+  readonly widthM: number;
+  /** Its middle, to the right of the track in the direction of travel. */
+  readonly asideM: number;
 }
 
 export interface LoggedAreas {

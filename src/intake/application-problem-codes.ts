@@ -45,10 +45,46 @@ export const APPLICATION_PROBLEM_CODES = [
     means: 'No row of the log says that anything was put out.',
   },
   {
-    code: 'notAnApplication',
+    code: 'taskDataNotApplied',
     severity: 'error',
     place: 'file',
+    details: { logged: 'identifiers of the data dictionary, as numbers' },
+    means: 'Task data whose logs hold no rate and no work state of an application.',
+  },
+  {
+    code: 'rateIsSetpoint',
+    severity: 'note',
+    place: 'file',
     details: {},
-    means: 'A file of a form that holds no application log.',
+    means: 'The log holds the rate that was demanded, not the one that was measured.',
+  },
+  {
+    code: 'rateByCount',
+    severity: 'note',
+    place: 'file',
+    details: {},
+    means: 'The log counts pieces per area (seeds); coverage is judged, rates are not.',
+  },
+  {
+    code: 'sectionsNotPlaced',
+    severity: 'warning',
+    place: 'file',
+    details: { count: 'records' },
+    means: 'Parts of the boom were off, but the machine does not say where they lie: the whole width counts.',
+  },
+  {
+    code: 'productNotAllocated',
+    severity: 'warning',
+    place: 'file',
+    details: { count: 'records' },
+    means:
+      'The task allocates several products one after the other, and their times do not tell which it was.',
+  },
+  {
+    code: 'taskNamesAsProducts',
+    severity: 'note',
+    place: 'file',
+    details: {},
+    means: 'No task says which product was put out: the names of the tasks stand for it.',
   },
 ] as const satisfies readonly IntakeProblemCodeEntry[];

@@ -38,6 +38,10 @@ declare module 'read-excel-file/universal' {
 }
 
 declare module 'isoxml' {
+  export interface Reference<T> {
+    readonly xmlId: string;
+    readonly entity?: { readonly attributes: T };
+  }
   export interface LoggedValue {
     readonly attributes: {
       /** Four hexadecimal digits. */
@@ -63,12 +67,69 @@ declare module 'isoxml' {
     readonly parsingErrors: readonly string[];
     parseBinaryFile(): { readonly timeLogs: readonly LoggedRecord[] };
   }
-  export const ISOXMLManager: new () => {
+  export interface NamedProduct {
+    readonly ProductDesignator?: string;
+  }
+  export interface ProductAllocation {
+    readonly attributes: {
+      readonly ProductIdRef?: Reference<NamedProduct>;
+      readonly DeviceElementIdRef?: Reference<unknown>;
+      /** '1': filling. */
+      readonly TransferMode?: string;
+      /** Times without a zone are read as those of this machine's zone. */
+      readonly AllocationStamp?: readonly {
+        readonly attributes: { readonly Start?: Date; readonly Stop?: Date; readonly Type?: string };
+      }[];
+    };
+  }
+  export interface TreatmentZone {
+    readonly attributes: {
+      readonly ProcessDataVariable?: readonly {
+        readonly attributes: { readonly ProductIdRef?: Reference<NamedProduct> };
+      }[];
+    };
+  }
+  export interface Task {
+    readonly attributes: {
+      readonly TaskDesignator?: string;
+      readonly TimeLog?: readonly TaskLog[];
+      readonly ProductAllocation?: readonly ProductAllocation[];
+      readonly TreatmentZone?: readonly TreatmentZone[];
+    };
+  }
+  export interface DeviceElement {
+    readonly attributes: {
+      readonly DeviceElementObjectId?: number;
+      /** '1' device, '2' function, '3' bin, '4' section, '5' unit, '6' connector, '7' navigation. */
+      readonly DeviceElementType?: string;
+      readonly ParentObjectId?: number;
+      readonly DeviceObjectReference?: readonly {
+        readonly attributes: { readonly DeviceObjectId?: number };
+      }[];
+    };
+  }
+  export interface DeviceProperty {
+    readonly attributes: {
+      readonly DevicePropertyObjectId?: number;
+      readonly DevicePropertyDDI?: string;
+      readonly DevicePropertyValue?: number;
+    };
+  }
+  export interface Device {
+    readonly attributes: {
+      readonly DeviceElement?: readonly DeviceElement[];
+      readonly DeviceProperty?: readonly DeviceProperty[];
+    };
+  }
+  export class ISOXMLManager {
     parseISOXMLFile(bytes: Uint8Array, type: 'application/zip'): Promise<void>;
+    getReferenceByEntity(entity: DeviceElement): Reference<unknown> | undefined;
+    getParsedFile(name: string, isBinary: false): Promise<string | null> | null;
     readonly rootElement: {
       readonly attributes: {
-        readonly Task?: readonly { readonly attributes: { readonly TimeLog?: readonly TaskLog[] } }[];
+        readonly Task?: readonly Task[];
+        readonly Device?: readonly Device[];
       };
     };
-  };
+  }
 }

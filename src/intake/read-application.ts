@@ -2,12 +2,13 @@ import { after, failure, type Outcome, type Problem, success } from '../trial/pr
 import type { ApplicationFile } from '../trial/trial-document.ts';
 import { appliedRates, appliedStates, productsOf, swathsOf, timesOfLog } from './application-columns.ts';
 import type { ApplicationLog, LoggedGround } from './application-log.ts';
+import { type AppliedTable, appliedTablesOfTaskData } from './applied-task-data.ts';
 import { unreadableRows } from './column-remarks.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, readDelimited, tableOfCells } from './delimited-table.ts';
 import { cellText, columnsOfFeatures, tableOfPointFeatures } from './feature-table.ts';
 import { wholeOf } from './file-bytes.ts';
-import { contentsOf } from './file-contents.ts';
+import { contentsOf, type FileContents } from './file-contents.ts';
 import { foreignCoordinateSystem, type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
 import { parseJsonText, startsLikeJson } from './json-text.ts';
 import { kmlFeatures } from './kml-features.ts';
@@ -20,22 +21,39 @@ import { shapefileFeatures } from './shapefile-features.ts';
 import type { SourceFile } from './source-file.ts';
 import { tableOfWorkbook } from './workbook-table.ts';
 
-/** Rows of a log, and the areas that they carry where it is one of areas. */
+/** Rows of a log, with the areas that they carry where it is one of areas, or the parts of a boom that were on. */
 interface LogTable {
   readonly table: DelimitedTable;
   readonly areas: readonly LayoutFeature[] | null;
+  readonly parts?: AppliedTable['parts'];
 }
 
 /**
- * A log of what was put out, from delimited text or a workbook (rows of points), GeoJSON, KML, KMZ or a shapefile
- * (points, or areas with properties). Columns and properties are recognised by quantity and unit, or named by the
- * user in `asked.columns`. A row counts as applied where its state says so, else where its rate is above 0.
+ * Logs of what was put out, from delimited text or a workbook (rows of points), GeoJSON, KML, KMZ or a shapefile
+ * (points, or areas with properties), or ISO 11783-10 task data: there one log for each tank, else one. Columns and
+ * properties are recognised by quantity and unit, or named by the user in `asked.columns`. A row counts as applied
+ * where its state says so, else where its rate is above 0.
  */
 export async function readApplicationSource(
   source: SourceFile,
   asked: ApplicationFile,
-): Promise<Outcome<ApplicationLog>> {
-  return after(await logTable(source), (log) => applicationOfTable(log, asked));
+): Promise<Outcome<readonly ApplicationLog[]>> {
+  return after(await logTables(source), (tables) => {
+    const read = tables.map((log) => applicationOfTable(log, asked));
+    const problems = read.flatMap((one) => one.problems);
+    const logs = read.flatMap((one) => (one.ok ? [one.value] : []));
+    // A tank that never opened is no fault of the others.
+    const isFault = read.some(
+      (one) =>
+        !one.ok &&
+        !one.problems.every(({ severity, code }) => severity !== 'error' || code === 'nothingApplied'),
+    );
+    if (logs.length === 0 || isFault) return failure(...problems);
+    return success(
+      logs,
+      problems.filter(({ code }) => code !== 'nothingApplied'),
+    );
+  });
 }
 
 /** What was understood of its columns or properties, whether or not it can be read. */
@@ -43,27 +61,37 @@ export async function recogniseApplication(
   source: SourceFile,
   asked: ApplicationFile,
 ): Promise<Outcome<ColumnReading>> {
-  return after(await logTable(source), ({ table }) => success(readingOf(table, asked)));
+  return after(await logTables(source), ([first]) =>
+    first === undefined
+      ? failure(intakeProblem('emptyFile', { file: source.name }, {}))
+      : success(readingOf(first.table, asked)),
+  );
 }
 
-async function logTable(source: SourceFile): Promise<Outcome<LogTable>> {
+async function logTables(source: SourceFile): Promise<Outcome<readonly LogTable[]>> {
   const contents = await contentsOf(source);
   if (!contents.ok) return contents;
   const { value } = contents;
-  const { name } = source;
-  switch (value.form) {
+  if (value.form !== 'taskData') return after(await logTable(value, source.name), (one) => success([one]));
+  return after(await appliedTablesOfTaskData(value.bytes, source.name), (tables) =>
+    success(tables.map((one) => ({ ...one, areas: null }))),
+  );
+}
+
+type OneLog = Exclude<FileContents, { form: 'taskData' }>;
+
+async function logTable(contents: OneLog, name: string): Promise<Outcome<LogTable>> {
+  switch (contents.form) {
     case 'text':
-      return startsLikeJson(value.bytes)
-        ? logOfJson(wholeOf(value.bytes), name)
-        : after(readDelimited(wholeOf(value.bytes), name), pointLog);
+      return startsLikeJson(contents.bytes)
+        ? logOfJson(wholeOf(contents.bytes), name)
+        : after(readDelimited(wholeOf(contents.bytes), name), pointLog);
     case 'workbook':
-      return after(await tableOfWorkbook(value.bytes, name), pointLog);
+      return after(await tableOfWorkbook(contents.bytes, name), pointLog);
     case 'kml':
-      return after(await kmlFeatures(value.text, name), (features) => logOfFeatures(features, name));
+      return after(await kmlFeatures(contents.text, name), (features) => logOfFeatures(features, name));
     case 'shapefile':
-      return after(await shapefileFeatures(value.parts), (features) => logOfFeatures(features, name));
-    case 'taskData':
-      return failure(intakeProblem('notAnApplication', { file: name }, {}));
+      return after(await shapefileFeatures(contents.parts), (features) => logOfFeatures(features, name));
   }
 }
 
@@ -103,7 +131,10 @@ function readingOf(table: DelimitedTable, { columns }: ApplicationFile): ColumnR
   return recogniseColumns(table, 'application', columnsOfFeatures(table, columns));
 }
 
-function applicationOfTable({ table, areas }: LogTable, asked: ApplicationFile): Outcome<ApplicationLog> {
+function applicationOfTable(
+  { table, areas, parts }: LogTable,
+  asked: ApplicationFile,
+): Outcome<ApplicationLog> {
   const reading = readingOf(table, asked);
   const problems: Problem[] = [...reading.problems];
   if (areas === null) problems.push(...missingPositions(table, reading));
@@ -112,7 +143,8 @@ function applicationOfTable({ table, areas }: LogTable, asked: ApplicationFile):
   const rates = appliedRates(rows, reading, problems);
   const applied = appliedStates(rows, reading, rates?.values ?? null, problems);
   const { products, product } = productsOf(rows, reading);
-  const ground = areas === null ? pointGround(rows, table, reading, asked, problems) : areaGround(areas);
+  const ground =
+    areas === null ? withParts(pointGround(rows, table, reading, asked, problems), parts) : areaGround(areas);
   if (ground === null || hasError(problems)) return failure(...problems);
   return success(
     {
@@ -170,6 +202,10 @@ function pointGround(
   const widthM = swathsOf(rows, reading, asked.swathM ?? null, problems);
   const timeS = timesOfLog(rows, reading, problems);
   return widthM === null ? null : { kind: 'points', longitude, latitude, widthM, timeS };
+}
+
+function withParts(ground: LoggedGround | null, parts: LogTable['parts']): LoggedGround | null {
+  return ground?.kind === 'points' && parts?.some((own) => own !== null) ? { ...ground, parts } : ground;
 }
 
 function areaGround(areas: readonly LayoutFeature[]): LoggedGround {

@@ -1,6 +1,7 @@
 import type { Crop } from '../trial/crops.ts';
 import { after, failure, type Outcome, success } from '../trial/problem.ts';
 import type { HarvestFile, LayoutFile } from '../trial/trial-document.ts';
+import { isOfApplication } from './applied-task-data.ts';
 import { decodeText } from './decode-text.ts';
 import type { DelimitedTable } from './delimited-table.ts';
 import { columnsOfFeatures, tableOfPointFeatures } from './feature-table.ts';
@@ -18,6 +19,7 @@ import { type ColumnReading, recogniseColumns, recogniseFile } from './recognise
 import { shapefileFeatures, shapefileKind } from './shapefile-features.ts';
 import { type FileKind, kindOfColumns, sniffFile } from './sniff-file.ts';
 import type { SourceFile } from './source-file.ts';
+import { openTaskData } from './task-data.ts';
 import { tableOfTaskData } from './task-data-table.ts';
 import { tableOfWorkbook } from './workbook-table.ts';
 
@@ -28,7 +30,11 @@ export async function sniffSource(source: SourceFile): Promise<Outcome<FileKind>
   const { value } = contents;
   if (value.form === 'text') return sniffFile(value.bytes, source.name);
   if (value.form === 'kml') return success('layout');
-  if (value.form === 'taskData') return success('points');
+  if (value.form === 'taskData') {
+    return after(await openTaskData(value.bytes, source.name), (data) =>
+      success(isOfApplication(data) ? 'application' : 'points'),
+    );
+  }
   if (value.form === 'shapefile') {
     return success(shapefileKind(value.parts) === 'points' ? 'points' : 'layout');
   }

@@ -1,9 +1,18 @@
 /// <reference path="./file-readers.d.ts" />
-import type { LoggedRecord, TaskLog } from 'isoxml';
+import type { TaskLog } from 'isoxml';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { type DelimitedTable, tableOfCells } from './delimited-table.ts';
 import { intakeProblem } from './problem-codes.ts';
-import { reasonOf } from './unpack-zip.ts';
+import {
+  isComplete,
+  loggedColumns,
+  openTaskData,
+  positionTexts,
+  recordsOf,
+  taskDataDamaged,
+  timeText,
+  valueIn,
+} from './task-data.ts';
 
 /** A quantity of the data dictionary that a harvest needs, and the column that it becomes. */
 interface LoggedQuantity {
@@ -45,7 +54,7 @@ const QUANTITIES: readonly LoggedQuantity[] = [
 /** One logged value of one device element. */
 interface Column extends LoggedQuantity {
   readonly key: string;
-  readonly device: string;
+  readonly element: string;
 }
 
 /**
@@ -53,18 +62,17 @@ interface Column extends LoggedQuantity {
  * other. A record holds only what was logged at that moment, so values stand until the next of their kind in the log.
  */
 export async function tableOfTaskData(bytes: Uint8Array, file: string): Promise<Outcome<DelimitedTable>> {
-  const { ISOXMLManager } = await import('isoxml');
-  const manager = new ISOXMLManager();
+  const opened = await openTaskData(bytes, file);
+  if (!opened.ok) return opened;
   try {
-    await manager.parseISOXMLFile(bytes, 'application/zip');
-    const tasks = manager.rootElement.attributes.Task ?? [];
+    const tasks = opened.value.rootElement.attributes.Task ?? [];
     const logs = tasks.flatMap(({ attributes }) => attributes.TimeLog ?? []);
     if (logs.length === 0) {
       return failure(intakeProblem('taskDataWithoutLogs', { file }, { tasks: tasks.length }));
     }
     return tableOfLogs(logs, file);
   } catch (error) {
-    return failure(intakeProblem('taskDataDamaged', { file }, { reason: reasonOf(error) }));
+    return failure(taskDataDamaged(error, file));
   }
 }
 
@@ -86,49 +94,29 @@ function tableOfLogs(logs: readonly TaskLog[], file: string): Outcome<DelimitedT
   return table.ok ? success(table.value, [...problems, ...table.problems]) : table;
 }
 
-function isComplete(log: TaskLog, file: string, problems: Problem[]): boolean {
-  const isThere = log.binaryData !== null && log.binaryData !== undefined && log.timeLogHeader !== undefined;
-  if (!isThere) {
-    problems.push(intakeProblem('taskLogMissing', { file }, { log: log.attributes.Filename }));
-  }
-  return isThere;
-}
-
 function columnsOf(logs: readonly TaskLog[]): readonly Column[] {
   const columns = new Map<string, Column>();
-  for (const { ddi, device } of logs.flatMap(valuesOf)) {
-    const quantity = QUANTITIES.find((known) => known.ddi === Number.parseInt(ddi, 16));
-    const key = `${ddi}_${device}`;
-    if (quantity !== undefined) columns.set(key, { ...quantity, key, device });
+  for (const { ddi, element, key } of logs.flatMap(loggedColumns)) {
+    const quantity = QUANTITIES.find((known) => known.ddi === ddi);
+    if (quantity !== undefined) columns.set(key, { ...quantity, key, element });
   }
   return [...columns.values()];
 }
 
-function valuesOf({ timeLogHeader }: TaskLog): { ddi: string; device: string }[] {
-  return (timeLogHeader?.attributes.DataLogValue ?? []).flatMap(({ attributes }) =>
-    attributes.DeviceElementIdRef === null || attributes.DeviceElementIdRef === undefined
-      ? []
-      : [{ ddi: attributes.ProcessDataDDI, device: attributes.DeviceElementIdRef.xmlId }],
-  );
-}
-
 /** Several elements may log one quantity; their columns then carry the element's name, and the user is asked. */
 function headingsOf(columns: readonly Column[]): string[] {
-  return columns.map(({ ddi, heading, unit, device }) => {
+  return columns.map(({ ddi, heading, unit, element }) => {
     const isShared = columns.filter((column) => column.ddi === ddi).length > 1;
-    return `${heading}${isShared ? ` ${device.replace(/(\D)(\d)/, '$1 $2')}` : ''}${unit === null ? '' : ` (${unit})`}`;
+    return `${heading}${isShared ? ` ${element.replace(/(\D)(\d)/, '$1 $2')}` : ''}${unit === null ? '' : ` (${unit})`}`;
   });
 }
 
 function loggedValues(logs: readonly TaskLog[], columns: readonly Column[], file: string): Problem[] {
-  const all = new Set(logs.flatMap(valuesOf).map(({ ddi }) => String(Number.parseInt(ddi, 16))));
+  const all = new Set(logs.flatMap(loggedColumns).map(({ ddi }) => String(ddi)));
   const used = new Set(columns.map(({ ddi }) => String(ddi)));
   const unused = [...all].filter((ddi) => !used.has(ddi));
   return [intakeProblem('taskDataLogged', { file }, { used: [...used], unused })];
 }
-
-/** What the binary log writes where it has no value. */
-const NO_VALUE = [2 ** 31 - 1, -(2 ** 31)];
 
 function rowsOfLog(
   log: TaskLog,
@@ -137,25 +125,17 @@ function rowsOfLog(
   file: string,
   problems: Problem[],
 ): string[][] {
-  // The reader takes the whole buffer beneath its bytes, so they must be alone in it.
-  log.binaryData = log.binaryData?.slice() ?? null;
-  const { timeLogs } = log.parseBinaryFile();
-  if (log.parsingErrors.length > 0) {
-    const details = { log: log.attributes.Filename, records: timeLogs.length };
-    problems.push(intakeProblem('taskLogCutOff', { file }, details));
-  }
   const last = new Map<string, number>();
-  return timeLogs.map((record) => [
+  return recordsOf(log, file, problems).map((record) => [
     timeText(record),
     ...positionTexts(record),
     ...columns.map((column) => {
       const before = last.get(column.key);
-      const now = record.values[column.key];
-      const isLogged = now !== undefined && !NO_VALUE.includes(now);
-      if (isLogged) last.set(column.key, now);
-      if (column.isTotal) return isLogged && before !== undefined ? scaled(now - before, column) : '';
-      if (!isLogged && before !== undefined) carried.count += 1;
-      const value = isLogged ? now : before;
+      const now = valueIn(record, column.key);
+      if (now !== null) last.set(column.key, now);
+      if (column.isTotal) return now !== null && before !== undefined ? scaled(now - before, column) : '';
+      if (now === null && before !== undefined) carried.count += 1;
+      const value = now ?? before;
       return value === undefined ? '' : scaled(value, column);
     }),
   ]);
@@ -163,14 +143,4 @@ function rowsOfLog(
 
 function scaled(value: number, { factor, unit }: LoggedQuantity): string {
   return unit === null ? String(value) : String(Number((value * factor).toPrecision(12)));
-}
-
-function timeText({ time }: LoggedRecord): string {
-  return Number.isNaN(time.getTime()) ? '' : time.toISOString();
-}
-
-/** Without a fix (position status 0) a record has no position. */
-function positionTexts({ position, isValidPosition }: LoggedRecord): [string, string] {
-  if (position === undefined || !isValidPosition || position.PositionStatus === '0') return ['', ''];
-  return [String(position.PositionEast), String(position.PositionNorth)];
 }

@@ -57,9 +57,13 @@ async function lay(
     }
     const read = await readApplicationSource(source, asked);
     problems.push(...read.problems);
-    if (read.ok) logs.push({ asked, log: read.value });
+    if (read.ok) logs.push(...read.value.map((log) => ({ asked, log })));
     const reading = read.ok ? null : await recogniseApplication(source, asked);
-    const recognition = read.ok ? read.value.recognition : reading?.ok ? reading.value.recognition : null;
+    const recognition = read.ok
+      ? (read.value[0]?.recognition ?? null)
+      : reading?.ok
+        ? reading.value.recognition
+        : null;
     understood.push({ file: asked.path, recognition, yieldHeading: null });
   }
   const nothing: AppliedOfTrial = { found: null, outlines: [], problems, understood };

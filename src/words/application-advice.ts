@@ -29,9 +29,32 @@ export const APPLICATION_ADVICE: AdviceByCode = {
     message: 'None of the {rows} rows says that anything was put out.',
     whatToDo: 'Check which columns are taken for the rate and for the on/off state.',
   },
-  notAnApplication: {
-    message: 'Application logs are not read from ISO 11783-10 task data.',
-    whatToDo: 'Export the log as a table, GeoJSON, KML or a shapefile.',
+  taskDataNotApplied: {
+    message:
+      'No log of these task data holds a rate or a work state of an application (identifiers logged: {logged}).',
+    whatToDo: 'Hand over the task data of the sprayer, spreader or planter, or the log as a table.',
+  },
+  rateIsSetpoint: {
+    message: 'The log holds the rate that was demanded, not the one that was measured.',
+    whatToDo: 'Check the calibration of the machine: what was demanded need not be what came out.',
+  },
+  rateByCount: {
+    message: 'The log counts pieces per area, such as seeds; coverage is judged, rates are not.',
+    whatToDo: 'Hand over the log as a table by mass if rates matter here.',
+  },
+  sectionsNotPlaced: {
+    message:
+      'Parts of the boom were off in {count} records, but the machine’s description does not say where its sections lie; its whole width counts as covered there.',
+    whatToDo: 'Look at these places on the field; strips beside them may have got nothing.',
+  },
+  productNotAllocated: {
+    message:
+      'The task allocates several products one after the other, and their times do not tell which of them was put out in {count} records; these go without a product.',
+    whatToDo: 'Say what rows without a product are, or hand over one task for each product.',
+  },
+  taskNamesAsProducts: {
+    message: 'No task says which product was put out, so the names of the tasks stand for it.',
+    whatToDo: 'Say on the Layout page which treatment each of them is.',
   },
   askProductMeaning: {
     message:

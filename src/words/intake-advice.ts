@@ -331,7 +331,7 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   },
   taskDataWithoutLogs: {
     message: 'No log of these task data holds a record.',
-    whatToDo: 'Pack the whole TASKDATA folder with its log files, of a task that was harvested.',
+    whatToDo: 'Pack the whole TASKDATA folder with its log files, of a task that was worked.',
   },
   taskDataNoLayout: {
     message: 'These are task data of a machine, not a layout of strips.',

@@ -126,11 +126,15 @@ export interface MadeRecord {
  * time of day in ms (uint32), days since 1980 (uint16), north and east in 1e-7 degrees (int32), position status
  * (uint8), count of values (uint8), then index (uint8) and value (int32) of each; all little-endian.
  */
-export function taskDataFiles(logged: readonly LoggedDdi[], records: readonly MadeRecord[]) {
+export function taskDataFiles(
+  logged: readonly LoggedDdi[],
+  records: readonly MadeRecord[],
+  { described = '', inTask = '' }: { readonly described?: string; readonly inTask?: string } = {},
+) {
   const dlv = logged.map(({ ddi, device = 'DET-1' }) => `<DLV A="${ddi}" B="" C="${device}"/>`).join('');
   return {
     'TASKDATA/TASKDATA.XML': asBytes(
-      `<?xml version="1.0" encoding="UTF-8"?><ISO11783_TaskData VersionMajor="3" VersionMinor="3" ManagementSoftwareManufacturer="none" ManagementSoftwareVersion="1" DataTransferOrigin="2"><TSK A="TSK1" B="Harvest" G="4"><TLG A="TLG00001" C="1"/></TSK></ISO11783_TaskData>`,
+      `<?xml version="1.0" encoding="UTF-8"?><ISO11783_TaskData VersionMajor="3" VersionMinor="3" ManagementSoftwareManufacturer="none" ManagementSoftwareVersion="1" DataTransferOrigin="2">${described}<TSK A="TSK1" B="Harvest" G="4">${inTask}<TLG A="TLG00001" C="1"/></TSK></ISO11783_TaskData>`,
     ),
     'TASKDATA/TLG00001.XML': asBytes(
       `<?xml version="1.0" encoding="UTF-8"?><TIM A="" D="4"><PTN A="" B="" D=""/>${dlv}</TIM>`,

@@ -29,7 +29,7 @@ export class AppliedSection extends SignalElement {
             ? html`
               <p>
                 No application log yet. Drop the log of the sprayer or spreader on this section: points or areas with rate
-                and product, as CSV, GeoJSON, KML or a shapefile. Ground that did not get what was planned is then left out
+                and product, as CSV, GeoJSON, KML or a shapefile, or ISO 11783-10 task data as a .zip. Ground that did not get what was planned is then left out
                 of the answer, and said.
               </p>`
             : nothing

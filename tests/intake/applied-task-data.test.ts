@@ -1,0 +1,215 @@
+import dictionary from 'isoxml/dist/DDEntities.js';
+import { describe, expect, test } from 'vitest';
+import { localProjection } from '../../src/geometry/local-projection.ts';
+import { loggedSwaths } from '../../src/harvest/logged-swaths.ts';
+import type { ApplicationLog } from '../../src/intake/application-log.ts';
+import { LOGGED_RATES } from '../../src/intake/applied-task-data.ts';
+import { readApplicationSource } from '../../src/intake/read-application.ts';
+import { sniffSource } from '../../src/intake/read-source.ts';
+import type { ApplicationFile } from '../../src/trial/trial-document.ts';
+import { asBytes, codesOf, problemOf, taken } from './as-bytes.ts';
+import { type LoggedDdi, type MadeRecord, source, taskDataFiles, zipped } from './made-files.ts';
+
+/**
+ * Application logs of ISO 11783-10 built from the standard's own definitions of elements, attributes and records (from
+ * memory, as in `made-files.ts`); identifiers, units and resolutions are held against the copy of the data dictionary
+ * (ISO 11783-11) that comes with the library isoxml.
+ */
+const ASKED: ApplicationFile = { path: 't.zip', columns: {}, swathM: null, products: [] };
+
+const read = (
+  logged: readonly LoggedDdi[],
+  records: readonly MadeRecord[],
+  described = '',
+  inTask = '',
+  asked = ASKED,
+) =>
+  readApplicationSource(
+    source('t.zip', zipped(taskDataFiles(logged, records, { described, inTask }), 0)),
+    asked,
+  );
+
+const record = (second: number, values: MadeRecord['values']): MadeRecord => ({
+  second,
+  longitude: 11.5,
+  latitude: 48.1 + second * 1e-4,
+  values,
+});
+
+const productsOf = (log: ApplicationLog) =>
+  [...log.product].map((index, entry) => (log.applied[entry] === 1 ? log.products[index] : null));
+
+/** Device (DVC), its elements (DET: id, object, type, name, number, parent object) and their properties (DPT, by DOR). */
+const SPRAYER = `<PDT A="PDT1" B="Alpha 250"/><PDT A="PDT2" B="Beta"/><DVC A="DVC-1" B="Sprayer" C="1" D="A000000000000001" E="1" F="31" G="FF000000000000">
+<DET A="DET-1" B="1" C="1" D="Sprayer" E="0" F="0"/><DET A="DET-2" B="2" C="2" D="Boom" E="1" F="1"/>
+<DET A="DET-3" B="3" C="4" D="Right" E="3" F="2"><DOR A="30"/><DOR A="32"/></DET><DET A="DET-4" B="4" C="4" D="Left" E="2" F="2"><DOR A="30"/><DOR A="31"/></DET>
+<DET A="DET-5" B="5" C="3" D="Front tank" E="4" F="1"/><DET A="DET-6" B="6" C="3" D="Rear tank" E="5" F="1"/>
+<DPT A="30" B="0043" C="6000"/><DPT A="31" B="0087" C="-3000"/><DPT A="32" B="0087" C="3000"/></DVC>`;
+const BOOM = 'DET-2';
+
+type Dictionary = Readonly<Record<string, { name: string; unit: string; bitResolution: number }>>;
+/** One of each unit of the dictionary in L/ha, kg/ha or pieces per hectare: 1 ha = 10,000 m², 1 L = 10⁶ mm³ = 10³ ml. */
+const UNITS_PER_HA: Readonly<Record<string, number>> = {
+  'mm³/m²': 1e4 / 1e6,
+  'ml/m²': 1e4 / 1e3,
+  'mg/m²': 1e4 / 1e6,
+  '/m²': 1e4,
+};
+
+describe('rates of ISO 11783-10 task data', () => {
+  test.each(LOGGED_RATES)('identifier $ddi is read by the dictionary’s unit and resolution', (rate) => {
+    const { name, unit, bitResolution } = (dictionary as Dictionary)[rate.ddi]!;
+    const perHa = UNITS_PER_HA[unit];
+    expect(rate.factor).toBeCloseTo(perHa! * bitResolution, 12);
+    expect(name.startsWith(rate.isSetpoint ? 'Setpoint' : 'Actual')).toBe(true);
+    const kind = name.match(/(Volume|Mass|Count) Per Area Application Rate/)?.[1];
+    expect(kind).toBe({ 'L/ha': 'Volume', 'kg/ha': 'Mass', count: 'Count' }[rate.unit]);
+  });
+
+  test('volume, width and work state, each value standing until the next of its kind', async () => {
+    // 1,500,000 × 0.01 mm³/m² = 15,000 mm³/m² = 150 L/ha; 12,000 mm; work state 1 on, 0 off.
+    const logged = ['0002', '0043', '008D'].map((ddi) => ({ ddi, device: BOOM }));
+    const records = [
+      record(0, { 0: 1_500_000, 1: 12_000, 2: 1 }),
+      record(1, { 0: 1_600_000 }),
+      record(2, { 2: 0 }),
+      record(3, { 2: 1 }),
+    ];
+    const outcome = await read(logged, records, SPRAYER, '<PAN A="PDT1" E="DET-2"/>');
+    const [log] = taken(outcome);
+    expect([log?.rateUnit, [...(log?.rate ?? [])]]).toEqual(['L/ha', [150, 160, 160, 160]]);
+    expect([...(log?.applied ?? [])]).toEqual([1, 1, 0, 1]);
+    expect(productsOf(log!)).toEqual(['Alpha 250', 'Alpha 250', null, 'Alpha 250']);
+    const { ground } = log!;
+    expect(ground.kind === 'points' && [...ground.widthM]).toEqual([12, 12, 12, 12]);
+    expect(ground.kind === 'points' && [...(ground.timeS ?? [])]).toEqual([0, 1, 2, 3]);
+    expect(codesOf(outcome)).toEqual(['taskDataLogged', 'taskDataCarriedOn']);
+    const zip = zipped(taskDataFiles(logged, records));
+    expect(taken(await sniffSource(source('t.zip', zip)))).toBe('application');
+  });
+
+  test('a demanded mass is said to be demanded; a count is judged by coverage alone', async () => {
+    // 4,500 mg/m² = 45 kg/ha.
+    const mass = await read(
+      [{ ddi: '0006' }, { ddi: '0043' }],
+      [0, 1].map((s) => record(s, { 0: 4500, 1: 3000 })),
+    );
+    expect(taken(mass)[0]).toMatchObject({ rateUnit: 'kg/ha', rate: Float64Array.of(45, 45) });
+    expect(codesOf(mass)).toContain('rateIsSetpoint');
+    const count = await read(
+      [{ ddi: '000C' }, { ddi: '0043' }, { ddi: '008D' }],
+      [0, 1].map((s) => record(s, { 0: 8000, 1: 3000, 2: 1 - s })),
+    );
+    expect(taken(count)[0]).toMatchObject({ rateUnit: null, applied: Uint8Array.of(1, 0) });
+    expect(codesOf(count)).toContain('rateByCount');
+  });
+
+  test('without a width the swath is asked for, and taken from the user', async () => {
+    const records = [0, 1].map((s) => record(s, { 0: 1_500_000 }));
+    expect(codesOf(await read([{ ddi: '0002' }], records))).toContain('askSwath');
+    const [log] = taken(await read([{ ddi: '0002' }], records, '', '', { ...ASKED, swathM: 6 }));
+    expect(log?.ground).toMatchObject({ widthM: Float64Array.of(6, 6) });
+  });
+
+  test('logs of a harvest alone are refused, naming what they hold', async () => {
+    const outcome = await read([{ ddi: '0054' }, { ddi: '008D' }], [record(0, { 0: 900_000, 1: 1 })]);
+    expect(problemOf(outcome, 'taskDataNotApplied').details.logged).toEqual(['84', '141']);
+  });
+});
+
+describe('products of task data', () => {
+  const rates = (device: string) => [
+    { ddi: '0002', device },
+    { ddi: '0043', device: BOOM },
+  ];
+  const rows = [0, 60, 120].map((s) => record(s, { 0: 1_500_000, 1: 12_000 }));
+  const stamped = (product: string, from: string, zone = '') =>
+    `<PAN A="${product}" D="1" E="DET-2"><ASP A="2024-09-01T${from}${zone}" D="4"/></PAN>`;
+
+  test('allocated together are a tank mix', async () => {
+    const [log] = taken(await read(rates(BOOM), rows, SPRAYER, '<PAN A="PDT1"/><PAN A="PDT2" E="DET-1"/>'));
+    expect(log?.products).toEqual(['Alpha 250 + Beta']);
+  });
+
+  test('filled one after the other hold from their filling to the next', async () => {
+    // Records are written from 10:00:00 on.
+    const inTask = stamped('PDT1', '09:50:00') + stamped('PDT2', '10:01:30');
+    const [log] = taken(await read(rates(BOOM), rows, SPRAYER, inTask));
+    expect(productsOf(log!)).toEqual(['Alpha 250', 'Alpha 250', 'Beta']);
+  });
+
+  test('with times of another clock they are not told, and that is said', async () => {
+    const inTask = stamped('PDT1', '07:50:00', 'Z') + stamped('PDT2', '08:01:30', 'Z');
+    const outcome = await read(rates(BOOM), rows, SPRAYER, inTask);
+    expect(taken(outcome)[0]?.products).toEqual(['']);
+    expect(problemOf(outcome, 'productNotAllocated').details.count).toBe(3);
+  });
+
+  test('each tank with a rate of its own is a log of its own', async () => {
+    const logged = [
+      { ddi: '0002', device: 'DET-5' },
+      { ddi: '0007', device: 'DET-6' },
+      { ddi: '0043', device: BOOM },
+    ];
+    // 2,000 mg/m² = 20 kg/ha.
+    const records = [0, 1].map((s) => record(s, { 0: 1_500_000, 1: 2000, 2: 12_000 }));
+    const inTask = '<PAN A="PDT1" E="DET-5"/><PAN A="PDT2" E="DET-6"/>';
+    const logs = taken(await read(logged, records, SPRAYER, inTask));
+    expect(logs.map(({ products, rate, rateUnit }) => [products, rate?.[0], rateUnit])).toEqual([
+      [['Alpha 250'], 150, 'L/ha'],
+      [['Beta'], 20, 'kg/ha'],
+    ]);
+  });
+
+  test('that no task names are told apart by the names of the tasks, which is said', async () => {
+    const files = taskDataFiles(rates(BOOM), rows, { described: SPRAYER });
+    const xml = new TextDecoder().decode(files['TASKDATA/TASKDATA.XML']);
+    const second = '<TSK A="TSK2" B="Beta strips" G="4"><TLG A="TLG00002" C="1"/></TSK></ISO11783_TaskData>';
+    const zip = zipped({
+      ...files,
+      'TASKDATA/TASKDATA.XML': asBytes(xml.replace('</ISO11783_TaskData>', second)),
+      'TASKDATA/TLG00002.XML': files['TASKDATA/TLG00001.XML'],
+      'TASKDATA/TLG00002.BIN': files['TASKDATA/TLG00001.BIN'],
+    });
+    const outcome = await readApplicationSource(source('t.zip', zip), ASKED);
+    expect(taken(outcome)[0]?.products).toEqual(['Harvest', 'Beta strips']);
+    expect(codesOf(outcome)).toContain('taskNamesAsProducts');
+  });
+
+  test('named by the treatment zone alone', async () => {
+    const zone = '<TZN A="1"><PDV A="0001" B="1500000" C="PDT2"/></TZN>';
+    expect(taken(await read(rates(BOOM), rows, SPRAYER, zone))[0]?.products).toEqual(['Beta']);
+  });
+});
+
+describe('sections of a boom', () => {
+  const logged = ['0002', '0043', '00A1'].map((ddi) => ({ ddi, device: BOOM }));
+  // Two bits a section, the leftmost in the lowest (DDI 161, from memory): 0b0101 both on, 0b0001 left, 0b0100 right.
+  const words = [0b0101, 0b0001, 0b0100, 0b0000, 0b0101];
+  const records = words.map((word, s) => record(s, { 0: 1_500_000, 1: 12_000, 2: word }));
+
+  test('that were off leave their ground bare', async () => {
+    const [log] = taken(await read(logged, records, SPRAYER));
+    expect([...(log?.applied ?? [])]).toEqual([1, 1, 1, 0, 1]);
+    const projection = localProjection({ originLongitude: 11.5, originLatitude: 48.1 });
+    const { swaths } = loggedSwaths(log!, projection);
+    const extents = swaths.map(({ corners, entry }) => {
+      const east = corners.map(([x]) => x);
+      return [entry, Math.min(...east), Math.max(...east)].map((x) => Math.round(100 * x) / 100 + 0);
+    });
+    // Driving north: west is left. Each section is 6 m wide, 3 m aside.
+    expect(extents).toEqual([
+      [0, -6, 6],
+      [1, -6, 0],
+      [2, 0, 6],
+      [4, -6, 6],
+    ]);
+  });
+
+  test('that the machine does not place count with the whole width, and that is said', async () => {
+    const outcome = await read(logged, records, SPRAYER.replaceAll('<DOR A="31"/>', ''));
+    const [log] = taken(outcome);
+    expect(log?.ground).not.toHaveProperty('parts');
+    expect(problemOf(outcome, 'sectionsNotPlaced').details.count).toBe(2);
+  });
+});
