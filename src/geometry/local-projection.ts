@@ -1,9 +1,11 @@
+import { type MeridianSeries, meridianSeries } from './meridian-series.ts';
+
 /**
  * Where on a plane in metres does a position of longitude and latitude lie?
  *
  * Transverse Mercator on the WGS 84 ellipsoid by Krüger's series to order n⁴, true to scale along the meridian of
  * the origin; east and north are counted from the origin. Within 200 km of the origin the truncation is below a
- * micrometre; lengths are drawn out by 1 + (east / 9000 km)², so by less than 1e-6 inside a farm.
+ * micrometre, and within the reach of `meridianSeries` (tens of kilometres), which is then used, below a nanometre; lengths are drawn out by 1 + (east / 9000 km)², so by less than 1e-6 inside a farm.
  *
  * Degrees in, metres out, and back. Positions a quarter turn or more from the origin's meridian have no image on
  * this plane; they come out as NaN.
@@ -104,6 +106,7 @@ function placeOne(
     place.northM = Number.NaN;
     return;
   }
+  if (origin.near.place((latitude - origin.latitude) * RADIANS, turn, place)) return;
   const chiFromOrigin = (latitude - origin.latitude) * RADIANS + conformalGap(latitude) - origin.gap;
   const chi = origin.chi + chiFromOrigin;
   const [sinChi, cosChi, cosTurn] = [Math.sin(chi), Math.cos(chi), Math.cos(turn)];
@@ -128,6 +131,7 @@ interface OriginOnMeridian {
   readonly gap: number;
   /** What the series adds to chi to give the origin's own xi. */
   readonly added: number;
+  readonly near: MeridianSeries;
 }
 
 function originOnMeridian({ originLongitude, originLatitude }: LocalFrame): OriginOnMeridian {
@@ -135,7 +139,8 @@ function originOnMeridian({ originLongitude, originLatitude }: LocalFrame): Orig
   const chi = originLatitude * RADIANS + gap;
   addSeries(ALPHA, chi, 0, ADDED);
   const onSphere = { chi, sinChi: Math.sin(chi), cosChi: Math.cos(chi), gap, added: ADDED.xi };
-  return { longitude: originLongitude, latitude: originLatitude, ...onSphere };
+  const near = meridianSeries(originLatitude * RADIANS, EQUATORIAL_RADIUS_M, ECCENTRICITY_SQUARED);
+  return { longitude: originLongitude, latitude: originLatitude, ...onSphere, near };
 }
 
 /**

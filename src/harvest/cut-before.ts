@@ -56,7 +56,9 @@ function takenM(near: readonly Course[], along: number, across: number, headerM:
   const station = Math.round(along / STATION_M);
   let [left, right] = [0, 0];
   for (const course of near) {
-    const away = course.acrossM[station - course.firstStation]! - across;
+    const at = station - course.firstStation;
+    if (at < 0 || at >= course.acrossM.length) continue;
+    const away = course.acrossM[at]! - across;
     const shared = headerM - Math.abs(away);
     if (!(shared > 0)) continue;
     if (away < 0) left = Math.max(left, shared);
@@ -72,24 +74,24 @@ function courseOf(
   across: Float64Array,
   headerDown: Uint8Array | undefined,
 ): Course {
-  const stations = along.map((place) => Math.round(place / STATION_M));
-  const firstStation = stations.reduce(
-    (least, station) => Math.min(least, station),
-    Number.POSITIVE_INFINITY,
-  );
-  const last = stations.reduce((most, station) => Math.max(most, station), Number.NEGATIVE_INFINITY);
-  const course = new Float64Array(last - firstStation + 1).fill(Number.NaN);
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let k = 0; k < along.length; k++) {
+    if (along[k]! < least) least = along[k]!;
+    if (along[k]! > most) most = along[k]!;
+  }
+  const firstStation = Math.round(least / STATION_M);
+  const course = new Float64Array(Math.round(most / STATION_M) - firstStation + 1).fill(Number.NaN);
   let before = -1;
-  stations.forEach((station, k) => {
+  for (let k = 0; k < along.length; k++) {
     if (headerDown?.[k] === 0) {
       before = -1;
-      return;
+      continue;
     }
+    const to = Math.round(along[k]! / STATION_M) - firstStation;
     // Stations skipped between two points of a fast machine were cut too.
-    const from = before < 0 ? station - firstStation : before;
-    const to = station - firstStation;
+    const from = before < 0 ? to : before;
     for (let at = Math.min(from, to); at <= Math.max(from, to); at++) course[at] = across[k]!;
     before = to;
-  });
+  }
   return { pass, middleM, firstStation, acrossM: course };
 }

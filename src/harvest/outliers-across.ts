@@ -64,28 +64,33 @@ function passOfStrip(
   { oriented }: StripGround,
   keep: boolean,
 ): PassOfStrip {
-  const along = (i: number) => alongM(oriented, eastM[i]!, northM[i]!);
-  const at = inOrderAlong(points, along);
-  const side = medianOf(Float64Array.from(at, (i) => acrossM(oriented, eastM[i]!, northM[i]!))) ?? 0;
-  let kept: Float64Array | null = null;
-  const ofPoints = () => {
-    const made = kept ?? Float64Array.from(at, along);
-    if (keep) kept = made;
-    return made;
+  const alongOf = (at: Int32Array) => {
+    const along = new Float64Array(at.length);
+    for (let k = 0; k < at.length; k++) along[k] = alongM(oriented, eastM[at[k]!]!, northM[at[k]!]!);
+    return along;
   };
+  const across = new Float64Array(points.length);
+  for (let k = 0; k < points.length; k++) {
+    across[k] = acrossM(oriented, eastM[points[k]!]!, northM[points[k]!]!);
+  }
+  const side = medianOf(across) ?? 0;
+  const driven = alongOf(points);
+  const at = inOrderAlong(points, driven);
+  const kept = keep ? (at === points ? driven : alongOf(at)) : null;
   const besideM = headerM === null ? Number.POSITIVE_INFINITY : HEADERS_BESIDE * headerM;
-  return { file, side, besideM, at, alongM: ofPoints };
+  return { file, side, besideM, at, alongM: () => kept ?? alongOf(at) };
 }
 
-function inOrderAlong(points: Int32Array, along: (i: number) => number): Int32Array {
+function inOrderAlong(points: Int32Array, along: Float64Array): Int32Array {
   let [rises, falls] = [true, true];
-  for (let k = 1; k < points.length; k++) {
-    const step = along(points[k]!) - along(points[k - 1]!);
-    if (step < 0) rises = false;
-    if (step > 0) falls = false;
+  for (let k = 1; k < along.length; k++) {
+    if (along[k]! < along[k - 1]!) rises = false;
+    if (along[k]! > along[k - 1]!) falls = false;
   }
   if (rises) return points;
-  return falls ? points.slice().reverse() : points.slice().sort((a, b) => along(a) - along(b));
+  if (falls) return points.slice().reverse();
+  const order = Uint32Array.from(points.keys()).sort((a, b) => along[a]! - along[b]!);
+  return Int32Array.from(order, (k) => points[k]!);
 }
 
 /** A file with the reasons so far; 0 is kept. */

@@ -36,6 +36,31 @@ describe('local projection', () => {
       }
     });
 
+    it(`agrees with proj4 to ten nanometres on a farm, ${at}`, () => {
+      for (const away of [3, 800, 12_000, 25_000, 45_000]) {
+        for (let turn = 0; turn < 16; turn++) {
+          const place = [away * Math.sin(turn), away * Math.cos(turn)] as [number, number];
+          const [longitude, latitude] = reference.inverse(place) as [number, number];
+          const expected = reference.forward([longitude, latitude]) as [number, number];
+          const [gotEast, gotNorth] = projection.toLocal(longitude, latitude);
+          expect(Math.hypot(gotEast - expected[0], gotNorth - expected[1])).toBeLessThan(1e-8);
+        }
+      }
+    });
+
+    it(`does not break where the series about its origin ends, ${at}`, () => {
+      for (let metres = 40_000; metres < 120_000; metres += 500) {
+        for (const place of [
+          [metres, 0],
+          [0, -metres],
+        ] as const) {
+          const [longitude, latitude] = reference.inverse([...place]) as [number, number];
+          const [gotEast, gotNorth] = projection.toLocal(longitude, latitude);
+          expect(Math.hypot(gotEast - place[0], gotNorth - place[1])).toBeLessThan(1e-7);
+        }
+      }
+    });
+
     it(`agrees with proj4 on the way back, ${at}`, () => {
       const metresPerDegree = 111_320;
       for (const east of offsets) {
