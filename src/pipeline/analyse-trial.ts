@@ -121,7 +121,9 @@ async function hashes(
     if (role === null) return [];
     return [
       await reuse(control, `hash of ${file.name}`, role, async () =>
-        hashedFile(file, role, control.newSha256),
+        file.sha256 === undefined
+          ? hashedFile(file, role, control.newSha256)
+          : { name: file.name, role, sha256: await file.sha256 },
       ),
     ];
   });

@@ -8,9 +8,9 @@ import './stages/handout-stage.ts';
 import './stages/harvest-stage.ts';
 import './stages/layout-stage.ts';
 import './stages/trial-stage.ts';
-import { progressPanel } from './parts/progress-panel.ts';
+import './parts/progress-panel.ts';
 import './start-page.ts';
-import { analysis, isAnalysisSlow } from './state/analysis.ts';
+import { isAnalysing, isAnalysisSlow } from './state/analysis.ts';
 import { changedElsewhere, keeping, openKept } from './state/keeping.ts';
 import { closeTrial, isOpening, openPicked } from './state/opening.ts';
 import { STAGE_NAMES, type Stage, stage } from './state/router.ts';
@@ -158,9 +158,8 @@ export class App extends SignalElement {
 /** On the pages whose subject is not the answer: beside the content, which must not jump when it comes and goes. */
 function progressElsewhere(): TemplateResult | typeof nothing {
   const isElsewhere = stage.value === 'trial' || stage.value === 'layout';
-  const state = analysis.value;
-  if (!isElsewhere || state.stage !== 'running' || !isAnalysisSlow.value) return nothing;
-  return html`<div class="progress-aside">${progressPanel(state)}</div>`;
+  if (!isElsewhere || !isAnalysing.value || !isAnalysisSlow.value) return nothing;
+  return html`<div class="progress-aside"><sv-progress></sv-progress></div>`;
 }
 
 function take(event: Event, action: () => void): void {

@@ -1,4 +1,5 @@
 import './app.ts';
+import { readyBenches } from '../workers/worker-bench.ts';
 import { watchForFaults } from './fault-panel.ts';
 import { keepAnalysisCurrent } from './state/analysis.ts';
 import { forgetOldCleanings } from './state/cleanings.ts';
@@ -12,3 +13,4 @@ keepAnalysisCurrent();
 forgetOldCleanings();
 void resumeThisTab();
 void listKept();
+readyBenches();

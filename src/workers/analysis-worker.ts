@@ -5,7 +5,7 @@ import { type AnalysisRun, analyseTrial, type FieldDrawing } from '../pipeline/a
 import { bareField } from '../pipeline/bare-field.ts';
 
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
-import type { InputFile, Progress } from '../pipeline/input-file.ts';
+import type { Progress } from '../pipeline/input-file.ts';
 import { keptFactsOfPoint } from '../pipeline/kept-point-facts.ts';
 import { KeptWork } from '../pipeline/kept-work.ts';
 import { lagOfTrial } from '../pipeline/lag-of-trial.ts';
@@ -15,9 +15,9 @@ import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import { receivedFile, type SentFile } from './sent-file.ts';
+import { type HeldFile, heldFiles, receivedFile, type SentFile } from './sent-file.ts';
 
-let held: readonly InputFile[] = [];
+let held: readonly HeldFile[] = [];
 let kept = new KeptWork();
 let sentPoints: PlacedPoints | null = null;
 
@@ -30,14 +30,14 @@ export interface AnalysisSent {
 /** What the page may ask of the worker. Progress comes back through a proxied function. */
 const jobs = {
   /** The files that later work is about; what was kept of others goes. */
-  hold(files: readonly SentFile[]): void {
-    held = files.map(receivedFile);
+  async hold(files: readonly SentFile[]): Promise<void> {
+    held = await heldFiles(files);
     kept = new KeptWork();
   },
 
   /** Of the files held. Points that were sent before are not sent again. */
   async analyse(trial: TrialDocument, onProgress: (progress: Progress) => void): Promise<AnalysisSent> {
-    const run = await analyseTrial(trial, held, { onProgress, kept });
+    const run = await ofHeld((files) => analyseTrial(trial, files, { onProgress, kept }));
     const points = run.field?.points ?? null;
     if (run.field === null || points === null) {
       sentPoints = points;
@@ -63,22 +63,22 @@ const jobs = {
 
   /** By how many seconds the signal of each point file held is late. */
   estimateLag(trial: TrialDocument, onProgress: (progress: Progress) => void) {
-    return lagOfTrial(trial, held, { onProgress, kept });
+    return ofHeld((files) => lagOfTrial(trial, files, { onProgress, kept }));
   },
 
   /** Where the layout should lie by the passes of the point files held. */
   layoutMove(trial: TrialDocument, onProgress: (progress: Progress) => void) {
-    return layoutMoveOfTrial(trial, held, { onProgress, kept });
+    return ofHeld((files) => layoutMoveOfTrial(trial, files, { onProgress, kept }));
   },
 
   /** The points of the files held, where there are no strips yet. */
   bareField(trial: TrialDocument, onProgress: (progress: Progress) => void) {
-    return bareField(trial, held, { onProgress, kept });
+    return ofHeld((files) => bareField(trial, files, { onProgress, kept }));
   },
 
   /** Does the cleaning decide? Of the files held. */
   cleanings(trial: TrialDocument, onProgress: (progress: Progress) => void) {
-    return cleaningsOfTrial(trial, held, { onProgress, kept });
+    return ofHeld((files) => cleaningsOfTrial(trial, files, { onProgress, kept }));
   },
 
   /** All that is known of one of the points that were sent last; null where they are no longer those at hand. */
@@ -96,6 +96,15 @@ const jobs = {
     return planOfTrial(trial, expected);
   },
 };
+
+/** What came of the files is kept, so that what was read ahead of them need not be. */
+async function ofHeld<T>(work: (files: readonly HeldFile[]) => Promise<T>): Promise<T> {
+  try {
+    return await work(held);
+  } finally {
+    for (const file of held) file.letGo();
+  }
+}
 
 /** A copy of the points is handed over, not cloned on arrival, since the page's own thread would do the cloning. */
 function sentWithPoints(run: AnalysisRun, field: FieldDrawing, points: PlacedPoints): AnalysisSent {

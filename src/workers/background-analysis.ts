@@ -1,4 +1,4 @@
-import { proxy, type Remote, wrap } from 'comlink';
+import { proxy } from 'comlink';
 import type { LagEstimate } from '../harvest/estimate-lag.ts';
 import type { PointFacts } from '../harvest/point-facts.ts';
 import type { LayoutMoveAnswer } from '../harvest/propose-layout-move.ts';
@@ -12,26 +12,18 @@ import type { FilesTaken } from '../pipeline/trial-from-files.ts';
 import type { EnoughReplicates } from '../planning/enough-replicates.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import type { AnalysisJobs, AnalysisSent } from './analysis-worker.ts';
+import type { AnalysisSent } from './analysis-worker.ts';
 import type { SentFile } from './sent-file.ts';
-
-interface Bench {
-  /** What this worker holds: files are sent to it once, and points come back from it once. */
-  held: readonly SentFile[] | null;
-  points: PlacedPoints | null;
-  readonly worker: Worker;
-  readonly jobs: Remote<AnalysisJobs>;
-  /** Never comes true; fails when the worker cannot start, since then it answers no call. */
-  readonly broken: Promise<never>;
-}
+import { restBench, takeBench, type WorkerBench } from './worker-bench.ts';
 
 /**
  * Reading and analysing off the main thread, one piece of work at a time. A new piece of work, or `cancel`, ends
  * the one under way by ending its worker; call numbers make sure that nothing of the old one arrives later. Work whose
- * files are read and placed is not ended by a newer one, since the newer takes over what it has kept.
+ * files are read and placed is not ended by a newer one, since the newer takes over what it has kept. A worker that holds
+ * no files goes back to those at rest once its work is done.
  */
 export class BackgroundAnalysis {
-  #bench: Bench | null = null;
+  #bench: WorkerBench | null = null;
   #call = 0;
   #giveUp: (() => void) | null = null;
   #isPlaced = false;
@@ -131,10 +123,10 @@ export class BackgroundAnalysis {
     this.#supersede();
   }
 
-  /** Ends the worker too, also when it is at rest. */
+  /** Gives the worker up too. */
   close(): void {
     this.cancel();
-    this.#bench?.worker.terminate();
+    if (this.#bench !== null) restBench(this.#bench);
     this.#bench = null;
   }
 
@@ -149,22 +141,35 @@ export class BackgroundAnalysis {
     this.#bench = null;
   }
 
-  async #run<T>(work: (bench: Bench, isCurrent: () => boolean) => Promise<T>): Promise<T | 'cancelled'> {
+  #giveBack(bench: WorkerBench): void {
+    if (bench.held !== null) return;
+    restBench(bench);
+    this.#bench = null;
+  }
+
+  async #run<T>(
+    work: (bench: WorkerBench, isCurrent: () => boolean) => Promise<T>,
+  ): Promise<T | 'cancelled'> {
     this.#supersede();
     const call = this.#call;
     let isDone = false;
     // Progress comes by a port of its own and may arrive after the result.
     const isCurrent = () => call === this.#call && !isDone;
-    this.#bench ??= openBench();
+    this.#bench ??= takeBench();
     const bench = this.#bench;
     const stopped = new Promise<'cancelled'>((resolve) => {
       this.#giveUp = () => resolve('cancelled');
     });
     try {
       const outcome = await Promise.race([work(bench, isCurrent), stopped, bench.broken]);
-      return isCurrent() ? outcome : 'cancelled';
+      if (!isCurrent()) return 'cancelled';
+      this.#giveBack(bench);
+      return outcome;
     } catch (error) {
       if (!isCurrent()) return 'cancelled';
+      // Whatever state the fault left the worker in, the next work begins with another.
+      bench.worker.terminate();
+      this.#bench = null;
       throw error;
     } finally {
       if (isCurrent()) this.#giveUp = null;
@@ -179,7 +184,7 @@ function whileCurrent(isCurrent: () => boolean, onProgress: (progress: Progress)
   });
 }
 
-async function holdFiles(bench: Bench, files: readonly SentFile[]): Promise<void> {
+async function holdFiles(bench: WorkerBench, files: readonly SentFile[]): Promise<void> {
   const { held } = bench;
   const isHeld =
     held?.length === files.length &&
@@ -189,19 +194,10 @@ async function holdFiles(bench: Bench, files: readonly SentFile[]): Promise<void
   await bench.jobs.hold(files);
 }
 
-function withPoints(bench: Bench, { run, pointsAsBefore }: AnalysisSent): AnalysisRun {
+function withPoints(bench: WorkerBench, { run, pointsAsBefore }: AnalysisSent): AnalysisRun {
   if (!pointsAsBefore) {
     bench.points = run.field?.points ?? null;
     return run;
   }
   return run.field === null ? run : { ...run, field: { ...run.field, points: bench.points } };
-}
-
-function openBench(): Bench {
-  const worker = new Worker(new URL('./analysis-worker.ts', import.meta.url), { type: 'module' });
-  const broken = new Promise<never>((_, reject) => {
-    worker.addEventListener('error', (event) => reject(new Error(event.message || 'the worker stopped')));
-  });
-  broken.catch(() => undefined);
-  return { worker, jobs: wrap<AnalysisJobs>(worker), broken, held: null, points: null };
 }

@@ -5,7 +5,7 @@ import { findBrowser } from '../browser/find-browser.mjs';
 import { buildPrograms } from '../build-program.mjs';
 
 /** `npm run bench`: builds the comparisons and the command line, then runs them and prints ratios. `-- harvest` and the like
- * run a part alone. */
+ * run a part alone; `-- page` is the last part of `harvest`. */
 const programs = await buildPrograms(
   'dist/bench/program',
   ['run-bench', 'papaparse-and-turf', 'nine-columns', 'line-ends', 'redraw-in-page'].map(

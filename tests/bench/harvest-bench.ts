@@ -9,23 +9,37 @@ const ASKED_MB = 300;
 const MILLIONS = 10;
 const ASKED_BYTES_A_POINT = 150;
 
+/** A million points answered on the command line. */
+export interface AnsweredMillion {
+  readonly files: readonly string[];
+  /** Whole process, by the clock. */
+  readonly commandLineSeconds: number;
+}
+
+/** The command line's time alone, to put the page's beside it. */
+export function answerMillion(folder: string, root: string): AnsweredMillion {
+  const million = writeLargeHarvest(folder);
+  return answered(million, answer(million, root, folder));
+}
+
+function answer({ layoutFile, harvestFile }: LargeHarvest, root: string, folder: string, runs?: number) {
+  const words = ['answer', '--layout', layoutFile, '--harvest', harvestFile, '--json'];
+  return measuredProcess(['src/cli/launch.mjs', ...words], root, folder, runs);
+}
+
+function answered({ layoutFile, harvestFile }: LargeHarvest, { seconds }: ProcessUsage): AnsweredMillion {
+  return { files: [layoutFile, harvestFile], commandLineSeconds: seconds };
+}
+
 /** From a file of a million points to strip values, whole processes side by side; then ten million. */
-export function benchHarvest(
-  folder: string,
-  root: string,
-): { readonly files: readonly string[]; readonly commandLineSeconds: number } {
+export function benchHarvest(folder: string, root: string): AnsweredMillion {
   const program = (name: string) => join(folder, `program/${name}.mjs`);
   const measure = (words: readonly string[], runs?: number) => measuredProcess(words, root, folder, runs);
-  const answer = ({ layoutFile, harvestFile }: LargeHarvest, runs?: number) =>
-    measure(
-      ['src/cli/launch.mjs', 'answer', '--layout', layoutFile, '--harvest', harvestFile, '--json'],
-      runs,
-    );
   const million = writeLargeHarvest(folder);
   const lines = measure([program('line-ends'), million.harvestFile]);
   const columns = measure([program('nine-columns'), million.harvestFile]);
   const plain = measure([program('papaparse-and-turf'), million.layoutFile, million.harvestFile], 1);
-  const own = answer(million);
+  const own = answer(million, root, folder);
   console.log(
     `\n${million.points} points of 9 columns to values of ${million.strips} strips: whole processes, best of three`,
   );
@@ -35,8 +49,8 @@ export function benchHarvest(
   compare('reading alone', columns, 'counting line ends', lines, `at most ${ASKED_OF_COLUMNS} times`);
   console.log(`  (${columns.out.trim()})`);
   console.log(`  peak memory ${own.peakMemoryMB.toFixed(0)} MB; asked: at most ${ASKED_MB} MB`);
-  benchMemory(answer(writeLargeHarvest(folder, MILLIONS), 1), own);
-  return { files: [million.layoutFile, million.harvestFile], commandLineSeconds: own.seconds };
+  benchMemory(answer(writeLargeHarvest(folder, MILLIONS), root, folder, 1), own);
+  return answered(million, own);
 }
 
 function benchMemory(many: ProcessUsage, own: ProcessUsage): void {

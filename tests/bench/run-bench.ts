@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { analysesInR } from './analyses-in-r.ts';
 import { benchCleanings } from './cleanings-bench.ts';
 import { completeAnalysis, differencesOf, tukeyTable } from './complete-analysis.ts';
-import { benchHarvest } from './harvest-bench.ts';
+import { answerMillion, benchHarvest } from './harvest-bench.ts';
 import { benchPage } from './page-bench.ts';
 
 import { trialsToAnalyse } from './trials-to-analyse.ts';
@@ -33,9 +33,9 @@ export async function runBench({ folder, root, appFolder, browserPath, only }: B
     benchTukeyTable();
   }
   if (isAsked('cleanings')) await benchCleanings(root);
-  if (!isAsked('harvest')) return;
-  const { files, commandLineSeconds } = benchHarvest(folder, root);
-  await benchPage({ folder, appFolder, browserPath, files, commandLineSeconds });
+  const million = isAsked('harvest') ? benchHarvest(folder, root) : null;
+  if (!isAsked('harvest') && !isAsked('page')) return;
+  await benchPage({ folder, appFolder, browserPath, ...(million ?? answerMillion(folder, root)) });
 }
 
 interface Took {

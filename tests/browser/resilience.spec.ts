@@ -3,22 +3,29 @@ import { answerIsThere, goToStage, openDemo } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
 test('work that is stopped brings nothing later; asked again it brings the answer', async ({ page }) => {
-  let release = () => {};
-  const gate = new Promise<void>((resolve) => {
-    release = resolve;
-  });
-  let workers = 0;
-  // The first worker opens the files; the second, which analyses, is held back until it has been stopped.
-  await page.route('**/analysis-worker*', async (route) => {
-    workers += 1;
-    if (workers === 2) await gate;
-    await route.continue().catch(() => undefined);
+  // What asks a worker for the analysis is held back until it has been stopped.
+  await page.addInitScript(() => {
+    const late: (() => void)[] = [];
+    let isHeldBack = true;
+    Object.assign(globalThis, {
+      release: () => {
+        isHeldBack = false;
+        for (const post of late) post();
+      },
+    });
+    const { postMessage } = Worker.prototype;
+    Worker.prototype.postMessage = function (this: Worker, ...sent: unknown[]) {
+      const post = () => Reflect.apply(postMessage, this, sent);
+      const { path } = sent[0] as { path?: readonly string[] };
+      if (isHeldBack && path?.[0] === 'analyse') late.push(post);
+      else post();
+    };
   });
   await page.goto('/');
   await page.getByRole('button', { name: 'Fungicide strips' }).click();
   await page.getByRole('button', { name: 'Stop', exact: true }).click();
   await expect(page.locator('.progress-panel', { hasText: 'Stopped' })).toBeVisible();
-  release();
+  await page.evaluate(() => (globalThis as unknown as { release: () => void }).release());
   await page.waitForTimeout(3000);
   await expect(page.locator('.progress-panel', { hasText: 'Stopped' })).toBeVisible();
   await expect(page.getByRole('article')).toHaveCount(0);

@@ -2,7 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import type { Progress } from '../../pipeline/input-file.ts';
 import { problemSentence } from '../../words/problem-sentences.ts';
 import { saidProblem } from '../notice-panel.ts';
-import { analysis } from '../state/analysis.ts';
+import { isAnalysing } from '../state/analysis.ts';
 import type { AskedJob } from '../state/asked-job.ts';
 
 interface PanelWords {
@@ -46,6 +46,6 @@ export function askedJobPanel<T>(
 
 /** Not while the answer is being worked out: both need the same worker. */
 function askButton<T>({ ask }: AskedJob<T>, words: string): TemplateResult {
-  const isBusy = analysis.value.stage === 'running';
+  const isBusy = isAnalysing.value;
   return html`<p class="actions"><button type="button" ?disabled=${isBusy} @click=${() => void ask()}>${words}</button></p>`;
 }

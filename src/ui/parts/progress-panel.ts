@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Progress } from '../../pipeline/input-file.ts';
-import { type AnalysisState, cancelAnalysis, runAgain } from '../state/analysis.ts';
+import { type AnalysisState, analysis, cancelAnalysis, runAgain } from '../state/analysis.ts';
+import { SignalElement } from '../state/signal-element.ts';
 
 const STAGE_WORDS: Readonly<Record<Progress['stage'], string>> = {
   reading: 'Reading the files',
@@ -9,12 +10,13 @@ const STAGE_WORDS: Readonly<Record<Progress['stage'], string>> = {
 };
 
 /** How far the work has come, with a way to stop it; and what happened when it did not come to its end. */
-export function progressPanel({
-  stage,
-  progress,
-  reason,
-  last,
-}: AnalysisState): TemplateResult | typeof nothing {
+export class ProgressPanel extends SignalElement {
+  protected override render(): TemplateResult | typeof nothing {
+    return progressPanel(analysis.value);
+  }
+}
+
+function progressPanel({ stage, progress, reason, last }: AnalysisState): TemplateResult | typeof nothing {
   if (stage === 'running') {
     return html`
       <div class="progress-panel">
@@ -50,3 +52,5 @@ export function progressPanel({
   }
   return nothing;
 }
+
+customElements.define('sv-progress', ProgressPanel);

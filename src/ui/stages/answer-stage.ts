@@ -6,8 +6,8 @@ import type { ReportModel, ReportResponse } from '../../findings/report-model.ts
 import { saidProblem } from '../notice-panel.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/figure-frame.ts';
-import { progressPanel } from '../parts/progress-panel.ts';
-import { analysis } from '../state/analysis.ts';
+import '../parts/progress-panel.ts';
+import { lastRun } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { answerTables } from './answer-tables.ts';
@@ -29,12 +29,11 @@ export class AnswerStage extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
-    const state = analysis.value;
-    const run = state.last;
+    const run = lastRun.value;
     const response = run === null ? null : this.#response(run.report);
     return html`
       <h1>Answer</h1>
-      ${progressPanel(state)}
+      <sv-progress></sv-progress>
       ${
         run === null || response === null
           ? nothingToAnswer(run?.report ?? null)

@@ -5,7 +5,7 @@ import { isAboutApplication } from '../../words/application-advice.ts';
 import '../field/applied-field.ts';
 import { saidProblem } from '../notice-panel.ts';
 import { filePicker } from '../parts/file-picker.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { openLogs } from '../state/opening.ts';
 import { isSameFile } from '../state/readiness.ts';
 import { dispatch, trial } from '../state/session.ts';
@@ -19,7 +19,7 @@ export class AppliedSection extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
-    const run = analysis.value.last;
+    const run = lastRun.value;
     const logs = current.applicationFiles ?? [];
     return html`
       <section aria-labelledby="applied-heading" @drop=${takeDropped}>

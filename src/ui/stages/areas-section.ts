@@ -11,7 +11,7 @@ import { EXCLUSION_WORDS } from '../../words/exclusion-words.ts';
 import { saidProblem } from '../notice-panel.ts';
 import { choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -264,9 +264,7 @@ function freeId({ harvest }: TrialDocument): string {
 
 /** Said of the areas by the last answer: of ground they miss, of treatments that lose more than others. */
 function areaProblems(): TemplateResult | typeof nothing {
-  const said = (analysis.value.last?.report.problems ?? []).filter(({ code }) =>
-    code.startsWith('exclusion'),
-  );
+  const said = (lastRun.value?.report.problems ?? []).filter(({ code }) => code.startsWith('exclusion'));
   return said.length === 0 ? nothing : html`<ul class="problems">${said.map(saidProblem)}</ul>`;
 }
 

@@ -12,7 +12,7 @@ import { saidProblem } from '../notice-panel.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { bareField, forgetBareFieldWithFiles } from '../state/bare-field.ts';
 import { counted } from '../state/readiness.ts';
@@ -190,7 +190,7 @@ export class DrawUpSection extends SignalElement {
   /** What there is to draw on: the field as it lies, else the points that were read. */
   #ground(): (FieldDrawing & { readonly frame: LocalFrame }) | null {
     const bare = bareField.state.value;
-    const field = analysis.value.last?.field ?? (bare.stage === 'done' ? bare.found : null);
+    const field = lastRun.value?.field ?? (bare.stage === 'done' ? bare.found : null);
     return field === null || field.frame === null ? null : { ...field, frame: field.frame };
   }
 

@@ -3,9 +3,9 @@ import { handoutPage } from '../../export/handout-page.ts';
 import type { ReportModel } from '../../findings/report-model.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { download, fileName } from '../download.ts';
-import { progressPanel } from '../parts/progress-panel.ts';
+import '../parts/progress-panel.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import './handout-sheet.ts';
@@ -15,12 +15,11 @@ export class HandoutStage extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
-    const state = analysis.value;
-    const report = state.last?.report ?? null;
+    const report = lastRun.value?.report ?? null;
     const hasAnswer = report !== null && report.responses.length > 0;
     return html`
       <h1>Handout</h1>
-      ${progressPanel(state)}
+      <sv-progress></sv-progress>
       ${
         report !== null && hasAnswer
           ? sheetWithTools(report, current)

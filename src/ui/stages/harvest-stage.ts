@@ -4,8 +4,8 @@ import type { TrialDocument } from '../../trial/trial-document.ts';
 import '../field/field-and-points.ts';
 import '../field/points-within-strips.ts';
 import { filePicker } from '../parts/file-picker.ts';
-import { progressPanel } from '../parts/progress-panel.ts';
-import { analysis } from '../state/analysis.ts';
+import '../parts/progress-panel.ts';
+import { lastRun } from '../state/analysis.ts';
 import { absentFiles, isSameFile } from '../state/readiness.ts';
 import { files, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -24,10 +24,10 @@ export class HarvestStage extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
-    const state = analysis.value;
+    const last = lastRun.value;
     return html`
       <h1>Harvest</h1>
-      ${progressPanel(state)} ${filesToAdd(current)}
+      <sv-progress></sv-progress> ${filesToAdd(current)}
       ${
         current.harvestFiles.length === 0
           ? html`<p>
@@ -38,19 +38,19 @@ export class HarvestStage extends SignalElement {
           : nothing
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
-      ${harvestProblems(current, state.last)}
-      ${state.last?.field?.passes == null ? nothing : html`<sv-passes .passes=${state.last.field.passes}></sv-passes>`}
-      ${fieldSection(state.last)}
-      ${state.last === null ? nothing : countsSection(state.last.report.strips, spreadSection(state.last))}
-      ${scaleSection(state.last?.report.weighed ?? null)}
+      ${harvestProblems(current, last)}
+      ${last?.field?.passes == null ? nothing : html`<sv-passes .passes=${last.field.passes}></sv-passes>`}
+      ${fieldSection(last)}
+      ${last === null ? nothing : countsSection(last.report.strips, spreadSection(last))}
+      ${scaleSection(last?.report.weighed ?? null)}
       ${current.harvestFiles.map((file) =>
         harvestFileSection(
           file,
-          state.last?.recognitions.find((entry) => isSameFile(entry.file, file.path)) ?? null,
+          last?.recognitions.find((entry) => isSameFile(entry.file, file.path)) ?? null,
           current,
         ),
       )}
-      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : html`${lagSection(current)} ${cleaningSection(current)} ${cleaningsSection(current, state.last)}`}
+      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : html`${lagSection(current)} ${cleaningSection(current)} ${cleaningsSection(current, last)}`}
     `;
   }
 }

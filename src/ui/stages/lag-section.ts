@@ -6,7 +6,7 @@ import type { HarvestFile, TrialDocument } from '../../trial/trial-document.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
 import '../parts/number-field.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { forgetLagWithFiles, lag } from '../state/lag.ts';
 import { isSameFile } from '../state/readiness.ts';
 import { dispatch, trial } from '../state/session.ts';
@@ -66,7 +66,7 @@ function shiftSays(current: TrialDocument): string {
 
 /** Until a file has been read it may hold moisture. */
 function hasMoisture(path: string): boolean {
-  const read = analysis.value.last?.recognitions.find(({ file }) => isSameFile(file, path));
+  const read = lastRun.value?.recognitions.find(({ file }) => isSameFile(file, path));
   return read?.recognition?.columns.some(({ role }) => role === 'moisture') ?? true;
 }
 

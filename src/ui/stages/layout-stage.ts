@@ -7,7 +7,7 @@ import { choiceField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { filePicker } from '../parts/file-picker.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
-import { analysis } from '../state/analysis.ts';
+import { lastRun } from '../state/analysis.ts';
 import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -26,7 +26,7 @@ export class LayoutStage extends SignalElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;
-    const field = analysis.value.last?.field ?? null;
+    const field = lastRun.value?.field ?? null;
     return html`
       <h1>Layout</h1>
       ${current.strips.length === 0 && current.layoutFile === null ? emptyLayout() : nothing}

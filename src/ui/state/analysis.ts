@@ -1,4 +1,4 @@
-import { effect, signal } from '@preact/signals-core';
+import { computed, effect, signal } from '@preact/signals-core';
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
 import type { Progress } from '../../pipeline/input-file.ts';
 import { filesNamed } from '../../trial/files-named.ts';
@@ -15,10 +15,13 @@ export interface AnalysisState {
 }
 
 const NOTHING: AnalysisState = { stage: 'nothing', progress: null, last: null, reason: null };
-/** Waits for a pause between edits, so that typing three figures runs one analysis. */
+/** Waits for a pause between edits, so that typing three figures runs one analysis. Files that are opened wait for nothing. */
 const PAUSE_MS = 120;
 
 export const analysis = signal<AnalysisState>(NOTHING);
+/** Who reads these is not drawn again for each step of the progress. */
+export const lastRun = computed(() => analysis.value.last);
+export const isAnalysing = computed(() => analysis.value.stage === 'running');
 /** It has been running for longer than passes unnoticed. */
 export const isAnalysisSlow = signal(false);
 const UNNOTICED_MS = 500;
@@ -32,10 +35,13 @@ let slow: ReturnType<typeof setTimeout> | undefined;
 
 /** From now on each change of trial or files starts the analysis anew. */
 export function keepAnalysisCurrent(): () => void {
+  let before: readonly OpenedFile[] = [];
   return effect(() => {
     const current = trial.value;
     const opened = files.value;
     clearTimeout(waiting);
+    const pauseMs = opened === before ? PAUSE_MS : 0;
+    before = opened;
     isDue.value = current !== null;
     if (current === null) {
       analysisBench.cancel();
@@ -45,7 +51,7 @@ export function keepAnalysisCurrent(): () => void {
     waiting = setTimeout(() => {
       void runAnalysis(current, opened);
       isDue.value = false;
-    }, PAUSE_MS);
+    }, pauseMs);
   });
 }
 

@@ -1,9 +1,9 @@
-import { effect, signal } from '@preact/signals-core';
+import { computed, effect, signal } from '@preact/signals-core';
 import type { Expectations } from '../../pipeline/replicate-plan.ts';
 import type { EnoughReplicates } from '../../planning/enough-replicates.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { BackgroundAnalysis } from '../../workers/background-analysis.ts';
-import { analysis } from './analysis.ts';
+import { isAnswerDue, lastRun } from './analysis.ts';
 import { trial } from './session.ts';
 
 /**
@@ -31,18 +31,29 @@ export const planningQuestion = signal<PlanningQuestion>({
 });
 export const planningAnswer = signal<PlanningAnswer>(null);
 
+/** Waits for a pause between edits. */
+const PAUSE_MS = 120;
+
+/** The first analysis says which CV the strips have; until then a plan would only take its time. */
+const isAwaitingFirst = computed(() => isAnswerDue() && lastRun.value === null);
+
 /** Keeps the answer current while the question is on the page; the result ends that. */
 export function keepPlanningCurrent(): () => void {
   const background = new BackgroundAnalysis();
   planningAnswer.value = null;
+  let waiting: ReturnType<typeof setTimeout> | undefined;
   const stop = effect(() => {
     const current = trial.value;
     const asked = planningQuestion.value;
-    const expected = { blocks: blocksAsked(asked, current), cvPercent: cvAsked(asked) };
-    if (current !== null) void answerFor(background, current, { ...asked, ...expected });
+    const expected = { ...asked, blocks: blocksAsked(asked, current), cvPercent: cvAsked(asked) };
+    const isAwaited = isAwaitingFirst.value;
+    clearTimeout(waiting);
+    if (current === null || isAwaited) return;
+    waiting = setTimeout(() => void answerFor(background, current, expected), PAUSE_MS);
   });
   return () => {
     stop();
+    clearTimeout(waiting);
     background.close();
   };
 }
@@ -70,9 +81,13 @@ export function cvAsked({ cvPercent }: PlanningQuestion): number {
 
 /** Of the trial's own strips, once they are harvested. */
 export function ownCvPercent(): number | null {
-  const own = analysis.value.last?.report.responses[0]?.cvPercent ?? null;
-  return own === null || own === 0 ? null : Number(own.toPrecision(2));
+  return ownCv.value;
 }
+
+const ownCv = computed(() => {
+  const own = lastRun.value?.report.responses[0]?.cvPercent ?? null;
+  return own === null || own === 0 ? null : Number(own.toPrecision(2));
+});
 
 /** Without blocks: strips of the treatment that has fewest. */
 function blocksLaidOut({ design, blocks, treatments, strips }: TrialDocument): number {
