@@ -1,3 +1,4 @@
+import type { Locator } from '@playwright/test';
 import { answerIsThere, goToStage, openDemo } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
@@ -21,6 +22,43 @@ test('a layout is moved by hand over the points, said in the answer, and goes ba
   await expect(page.getByText('The strips were not taken as planned').first()).toBeAttached();
   await goToStage(page, 'Layout');
   for (const _ of [1, 2]) await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(section).toContainText('Where they were planned.');
+
+  // With the pointer: a drag of the strips, then of the handle, one step to undo each.
+  await section.getByText('Move the layout', { exact: true }).click();
+  await section.getByRole('button', { name: 'Move it on the field' }).click();
+  const frame = section.locator('.field-frame');
+  await expect(frame).toBeFocused();
+  const drag = async (from: Locator, byX: number, byY: number) => {
+    const box = await from.boundingBox();
+    if (box === null) throw new Error('nothing to take hold of');
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    for (const part of [0.3, 1]) await page.mouse.move(x + part * byX, y + part * byY);
+    await page.mouse.up();
+  };
+  await drag(section.locator('.turn-middle'), 40, -20);
+  await expect(section).toContainText(/By hand, against the plan: [\d.]+ m east, [\d.]+ m north\./);
+  const north = await section.getByLabel('North', { exact: true }).inputValue();
+  expect(Number(north)).toBeCloseTo(
+    Number(await section.getByLabel('East', { exact: true }).inputValue()) / 2,
+    0,
+  );
+  await drag(section.locator('.turn-handle'), 30, 0);
+  await expect(section).toContainText(/turned \d+(\.\d+)? degrees clockwise/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(section.getByLabel('Turned, degrees')).toHaveValue('0');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(section).toContainText('Where they were planned.');
+
+  await frame.focus();
+  for (const _ of [1, 2, 3]) await page.keyboard.press('ArrowLeft');
+  await page.keyboard.press('Shift+ArrowUp');
+  await page.keyboard.press('PageDown');
+  await expect(section).toContainText('1.5 m west, 2.5 m north, turned 0.1 degrees clockwise');
+  await page.keyboard.press('Enter');
+  await page.getByRole('button', { name: 'Undo' }).click();
   await expect(section).toContainText('Where they were planned.');
 });
 

@@ -23,6 +23,7 @@ import {
   toPx,
   zoomAt,
 } from './field-view.ts';
+import { draggedTo, gripAt, type HeldLayout, heldLayoutPicture, type LayoutGrip } from './held-layout.ts';
 import './point-facts-panel.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import type { Shown } from './point-raster.ts';
@@ -43,6 +44,7 @@ const MOST_HEIGHT_SHARE = 0.62;
 export class FieldAndPoints extends SignalElement {
   static override readonly properties: PropertyDeclarations = {
     field: { attribute: false },
+    held: { attribute: false },
     view: { state: true },
     showSetAside: { state: true },
     shown: { state: true },
@@ -50,6 +52,8 @@ export class FieldAndPoints extends SignalElement {
   };
 
   declare field: FieldDrawing | null;
+  /** A layout that may be dragged; null: dragging moves the field. */
+  declare held: HeldLayout | null;
   declare view: FieldView | null;
   declare showSetAside: boolean;
   declare shown: Shown;
@@ -58,10 +62,12 @@ export class FieldAndPoints extends SignalElement {
   #resize: ResizeObserver | null = null;
   #painter: FieldPainter | null = null;
   #grip: { x: number; y: number; moved: boolean } | null = null;
+  #layoutGrip: LayoutGrip | null = null;
 
   constructor() {
     super();
     this.field = null;
+    this.held = null;
     this.view = null;
     this.showSetAside = true;
     this.shown = 'yield';
@@ -108,7 +114,7 @@ export class FieldAndPoints extends SignalElement {
     return html`
       ${this.#legend(field, current)}
       <div
-        class="field-frame"
+        class=${this.held === null ? 'field-frame' : 'field-frame is-held'}
         tabindex="0"
         role="group"
         aria-label=${this.#label(field)}
@@ -122,17 +128,17 @@ export class FieldAndPoints extends SignalElement {
         @wheel=${this.#wheel}
       >
         <canvas aria-hidden="true"></canvas>
-        ${view === null ? nothing : stripOutlines(field, view, current, this.#chosenPlace(view))}
+        ${view === null ? nothing : stripOutlines(field, view, current, this.#chosenPlace(view), this.held)}
         <span class="north" aria-hidden="true">N ↑</span>
       </div>
       ${
-        field.points === null
+        field.points === null || this.held !== null
           ? nothing
           : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>
       <sv-point-facts .points=${field.points} .index=${this.chosen}></sv-point-facts>`
       }
       <p id="field-keys" class="hint">
-        ${field.points === null ? '' : 'Point at a mark, or step with the arrow keys; with Shift only to marks set aside. '}Drag
+        ${field.points === null || this.held !== null ? '' : 'Point at a mark, or step with the arrow keys; with Shift only to marks set aside. '}Drag${this.held === null ? '' : ' beside the strips'}
         moves the field, plus and minus change the scale.
       </p>
     `;
@@ -254,6 +260,13 @@ export class FieldAndPoints extends SignalElement {
 
   readonly #down = (event: PointerEvent): void => {
     if (event.button !== 0) return;
+    const { held, view, field } = this;
+    if (held !== null && view !== null && field !== null) {
+      this.#layoutGrip = gripAt(held, field.strips, view, this.#placeIn(event));
+      // Beyond the frame the drag goes on.
+      if (this.#layoutGrip !== null && event.currentTarget instanceof Element)
+        event.currentTarget.setPointerCapture(event.pointerId);
+    }
     this.#grip = { x: event.clientX, y: event.clientY, moved: false };
   };
 
@@ -266,12 +279,15 @@ export class FieldAndPoints extends SignalElement {
     const dx = event.clientX - grip.x;
     const dy = event.clientY - grip.y;
     if (!grip.moved && Math.hypot(dx, dy) < 4) return;
-    if (this.view !== null) this.view = panBy(this.view, dx, dy);
+    if (this.#layoutGrip !== null && this.view !== null)
+      this.held?.drag(draggedTo(this.#layoutGrip, toGround(this.view, ...this.#placeIn(event))));
+    else if (this.view !== null) this.view = panBy(this.view, dx, dy);
     this.#grip = { x: event.clientX, y: event.clientY, moved: true };
   };
 
   readonly #up = (event: PointerEvent): void => {
-    if (this.#grip?.moved === false) {
+    if (this.#layoutGrip !== null) this.#letGo();
+    else if (this.#grip?.moved === false) {
       if (drawnCorners.value === null) this.#choose(event);
       else this.#addCorner(event);
     }
@@ -279,8 +295,13 @@ export class FieldAndPoints extends SignalElement {
   };
 
   readonly #leave = (): void => {
-    this.#grip = null;
+    if (this.#layoutGrip === null) this.#grip = null;
   };
+
+  #letGo(): void {
+    this.#layoutGrip = null;
+    this.held?.letGo();
+  }
 
   readonly #wheel = (event: WheelEvent): void => {
     // Without Ctrl the wheel belongs to the page.
@@ -310,6 +331,11 @@ export class FieldAndPoints extends SignalElement {
   readonly #key = (event: KeyboardEvent): void => {
     if (event.target !== event.currentTarget || event.ctrlKey || event.metaKey || event.altKey) return;
     const step = STEP_BY_KEY[event.key];
+    if (event.key === 'Escape') this.#layoutGrip = null;
+    if (this.held?.key(event)) {
+      event.preventDefault();
+      return;
+    }
     if (step !== undefined) this.#step(step, event.shiftKey);
     else if (event.key === '+' || event.key === '=') this.#zoom(ZOOM_STEP);
     else if (event.key === '-') this.#zoom(1 / ZOOM_STEP);
@@ -348,6 +374,7 @@ function stripOutlines(
   view: FieldView,
   current: TrialDocument,
   chosen: readonly [number, number] | null,
+  held: HeldLayout | null,
 ): TemplateResult {
   const { strips, planned, frame } = field;
   const marks = marksOf(current, field);
@@ -363,7 +390,7 @@ function stripOutlines(
         `;
       })}
       ${frame === null ? nothing : areaOutlines(current, frame, view, drawnCorners.value)}
-      ${scaleBar(view, current)}
+      ${scaleBar(view, current)} ${held === null ? nothing : heldLayoutPicture(held, view)}
       ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
     </svg>
   `;

@@ -6,12 +6,22 @@ import { lengthUnit } from '../../trial/display-units.ts';
 import { layoutMoveText } from '../../trial/layout-as-it-lies.ts';
 import type { LayoutMove } from '../../trial/layout-move-schema.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
+import { fixed } from '../../words/number-formats.ts';
 import '../field/field-and-points.ts';
+import type { HeldLayout } from '../field/held-layout.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/number-field.ts';
 import { forgetProposalWithLayout, layoutProposal } from '../state/layout-proposal.ts';
-import { dispatch, trial } from '../state/session.ts';
+import { announcement, dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import {
+  dragByKey,
+  draggedMove,
+  fieldUnderMove,
+  keyStepM,
+  steppedMove,
+  TURN_BY_KEY_DEGREES,
+} from './layout-by-hand.ts';
 import { proposalSentences } from './layout-move-sentences.ts';
 
 const AS_PLANNED: LayoutMove = {
@@ -28,6 +38,9 @@ const NUMBERS = [
   { key: 'northM', label: 'North', quantity: 'length', hint: 'Minus is south.' },
   { key: 'turnDegrees', label: 'Turned, degrees', quantity: 'plain', hint: 'Clockwise, about the middle.' },
 ] as const;
+
+/** After so long a pause in pressing keys the layout is taken where it lies. */
+const KEYS_REST_MS = 700;
 
 const WORDS = {
   ask: 'Propose a move',
@@ -46,15 +59,29 @@ export class LayoutMoveSection extends SignalElement {
   static override readonly properties: PropertyDeclarations = {
     field: { attribute: false },
     isOpen: { state: true },
+    isOnField: { state: true },
+    draft: { state: true },
   };
 
   declare field: FieldDrawing | null;
   declare isOpen: boolean;
+  declare isOnField: boolean;
+  /** Where a drag, or keys that were just pressed, have taken it; not in the trial yet. */
+  declare draft: LayoutMove | null;
+  #draftFrom: LayoutMove | undefined = undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor() {
     super();
     this.field = null;
     this.isOpen = false;
+    this.isOnField = false;
+    this.draft = null;
+  }
+
+  override disconnectedCallback(): void {
+    this.#take();
+    super.disconnectedCallback();
   }
 
   protected override whileShown(): () => void {
@@ -68,10 +95,10 @@ export class LayoutMoveSection extends SignalElement {
     return html`
       <section aria-labelledby="move-heading">
         <h2 id="move-heading">Where the strips lie</h2>
-        <p>${whereSays(move, current)}</p>
+        <p>${whereSays(this.draft ?? move, current)}</p>
         <details ?open=${this.isOpen} @toggle=${this.#toggled}>
           <summary>Move the layout</summary>
-          ${this.isOpen ? this.#ways(current, this.field, move ?? AS_PLANNED) : nothing}
+          ${this.isOpen ? this.#ways(current, this.field, this.draft ?? move ?? AS_PLANNED) : nothing}
         </details>
       </section>
     `;
@@ -83,7 +110,7 @@ export class LayoutMoveSection extends SignalElement {
         A layout is rarely where the map says. Move it until the strips lie where they were sprayed; the plan is kept, and
         what was moved is said in the report.${current.stamp === null ? '' : ' The harvest has been seen, so this counts as changed afterwards.'}
       </p>
-      ${field.points === null ? nothing : html`<sv-field-and-points .field=${field}></sv-field-and-points>`}
+      ${this.#onField(current, field, move)}
       ${current.harvestFiles.some(({ kind }) => kind === 'points') ? fromPasses(current) : nothing}
       <fieldset>
         <legend>By hand</legend>
@@ -117,6 +144,74 @@ export class LayoutMoveSection extends SignalElement {
     `;
   }
 
+  #onField(current: TrialDocument, field: FieldDrawing, move: LayoutMove): TemplateResult | typeof nothing {
+    const shown = this.isOnField ? fieldUnderMove(current, move, field) : null;
+    if (shown === null)
+      return html`
+        ${field.points === null ? nothing : html`<sv-field-and-points .field=${field}></sv-field-and-points>`}
+        <p class="actions"><button type="button" @click=${this.#begin}>Move it on the field</button></p>
+      `;
+    return html`
+      <sv-field-and-points .field=${shown.field} .held=${this.#held(current, move, shown.middle)}></sv-field-and-points>
+      <p><b>${layoutMoveText(move, lengthUnit(current.unitSystem)) || 'As planned'}</b></p>
+      <p class="hint">${howToMove(current)}</p>
+      <p class="actions"><button type="button" @click=${this.#end}>Done moving</button></p>
+    `;
+  }
+
+  #held(current: TrialDocument, move: LayoutMove, middle: readonly [number, number]): HeldLayout {
+    const start = current.layoutMove ?? AS_PLANNED;
+    return {
+      middle,
+      handleDegrees: move.turnDegrees - start.turnDegrees,
+      drag: (drag) => {
+        this.#draftFrom = current.layoutMove;
+        this.draft = draggedMove(start, drag);
+      },
+      letGo: () => this.#take(),
+      key: (event) => this.#key(event, current, move),
+    };
+  }
+
+  /** Keys pressed one after the other are one step to undo. */
+  #key(event: KeyboardEvent, current: TrialDocument, move: LayoutMove): boolean {
+    if (event.key === 'Escape' || event.key === 'Enter') {
+      if (this.draft === null) return false;
+      if (event.key === 'Escape') this.draft = null;
+      this.#take();
+      return true;
+    }
+    const drag = dragByKey(event, current.unitSystem);
+    if (drag === null) return false;
+    this.#draftFrom = current.layoutMove;
+    this.draft = steppedMove(move, drag);
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#take(), KEYS_REST_MS);
+    return true;
+  }
+
+  #take(): void {
+    clearTimeout(this.#timer);
+    const { draft } = this;
+    this.draft = null;
+    // Undone meanwhile, or closed: then it was about another place.
+    if (draft === null || trial.peek()?.layoutMove !== this.#draftFrom) return;
+    if (!dispatch({ name: 'moveLayout', move: draft })) return;
+    const unitSystem = trial.peek()?.unitSystem ?? 'metric';
+    announcement.value = `The layout lies ${layoutMoveText(draft, lengthUnit(unitSystem)) || 'as planned'}.`;
+  }
+
+  readonly #begin = async (): Promise<void> => {
+    this.isOnField = true;
+    await this.updateComplete;
+    this.querySelector<HTMLElement>('.field-frame')?.focus();
+  };
+
+  readonly #end = (): void => {
+    this.#take();
+    this.isOnField = false;
+  };
+
   #switch(move: LayoutMove, key: 'mirrored' | 'renumbered'): void {
     // A switch that the trial does not take goes back to where it was.
     if (!moveBy(move, { [key]: !move[key] })) this.requestUpdate();
@@ -125,6 +220,12 @@ export class LayoutMoveSection extends SignalElement {
   readonly #toggled = (event: Event): void => {
     if (event.target instanceof HTMLDetailsElement) this.isOpen = event.target.open;
   };
+}
+
+function howToMove({ unitSystem }: TrialDocument): string {
+  const { label, perSi } = lengthUnit(unitSystem);
+  const step = fixed(keyStepM(unitSystem) * perSi, unitSystem === 'metric' ? 1 : 0);
+  return `Drag the strips to shift them, the handle to turn them about their middle; each drag is one step to undo. On the keyboard an arrow shifts by ${step} ${label}, Page Up and Page Down turn by ${TURN_BY_KEY_DEGREES} degrees, with Shift five times as far; Escape drops what was not taken yet.`;
 }
 
 function fromPasses(current: TrialDocument): TemplateResult {
