@@ -7,7 +7,7 @@ import { analyseTable } from '../pipeline/analyse-table.ts';
 import { type AnalysisRun, analyseTrial } from '../pipeline/analyse-trial.ts';
 import type { RunningHash } from '../pipeline/input-file.ts';
 import { reportOfProblems } from '../pipeline/report-of-problems.ts';
-import { type Outcome, success } from '../trial/problem.ts';
+import { type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { adviceLine } from '../words/problem-sentences.ts';
 import { openedTrial } from './answer-inputs.ts';
@@ -38,7 +38,18 @@ async function analysed(request: AnswerRequest): Promise<Outcome<Analysed>> {
   const opened = await openedTrial(request);
   if (!opened.ok) return opened;
   const control = request.cleanings ? ({ cleanings: 'always' } as const) : {};
-  return success(await analyseTrial(opened.value.trial, opened.value.files, { ...control, newSha256 }));
+  const run = await analyseTrial(opened.value.trial, opened.value.files, { ...control, newSha256 });
+  return success({ ...run, report: withRemarks(run.report, opened.problems) });
+}
+
+/** What was remarked while the files named on the command line were taken in, and the report does not say itself. */
+function withRemarks(report: ReportModel, remarks: readonly Problem[]): ReportModel {
+  const isSaid = (own: ReportModel['problems'][number]) =>
+    report.problems.some(
+      ({ code, file, message }) => code === own.code && file === own.file && message === own.message,
+    );
+  const more = reportOfProblems(remarks).problems.filter((own) => !isSaid(own));
+  return more.length === 0 ? report : { ...report, problems: [...more, ...report.problems] };
 }
 
 function tableRun(request: TableRequest): Outcome<Analysed> {

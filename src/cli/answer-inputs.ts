@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { trialWithAreas } from '../pipeline/areas-of-files.ts';
 import { type InputFile, wholeOf } from '../pipeline/input-file.ts';
 import { partsBeside, trialFromFiles } from '../pipeline/trial-from-files.ts';
 import { applyCommand } from '../trial/commands.ts';
@@ -17,8 +18,8 @@ export interface OpenedTrial {
 }
 
 /**
- * The document as asked for: opened or begun, with the files named on the command line taken in, then changed by
- * --set, then completed by the files that it names itself.
+ * The document as asked for: opened or begun, with the files named on the command line taken in, areas left out, then
+ * changed by --set, then completed by the files that it names itself.
  */
 export async function openedTrial(request: AnswerRequest): Promise<Outcome<OpenedTrial>> {
   const base = documentOf(request);
@@ -27,11 +28,16 @@ export async function openedTrial(request: AnswerRequest): Promise<Outcome<Opene
   if (!named.ok) return named;
   const taken = await trialFromFiles(base.value.trial, named.value, request.appliedFiles);
   if (!taken.ok) return taken;
-  const settled = withSettings(taken.value, request.settings);
+  const areas = readAll(request.areaFiles.map((name) => ({ name, path: absolutePath(name) })));
+  if (!areas.ok) return areas;
+  const cut = await trialWithAreas(taken.value, areas.value);
+  if (!cut.ok) return cut;
+  const settled = withSettings(cut.value, request.settings);
   if (!settled.ok) return settled;
   const rest = filesOfDocument(settled.value, base.value.folder, named.value);
   if (!rest.ok) return rest;
-  return success({ trial: settled.value, files: [...named.value, ...rest.value] });
+  const said = [...taken.problems, ...cut.problems];
+  return success({ trial: settled.value, files: [...named.value, ...rest.value] }, said);
 }
 
 function documentOf(request: AnswerRequest): Outcome<{ trial: TrialDocument | null; folder: string }> {

@@ -11,6 +11,8 @@ export interface AnswerRequest {
   readonly harvestFiles: readonly string[];
   /** Logs of what was put out, whatever else they might pass for. */
   readonly appliedFiles: readonly string[];
+  /** Of areas to leave out. */
+  readonly areaFiles: readonly string[];
   readonly settings: readonly { readonly path: string; readonly value: unknown }[];
   readonly table: TableRequest | null;
   readonly asJson: boolean;
@@ -37,6 +39,7 @@ const ANSWER_OPTIONS = {
   layout: { type: 'string' },
   harvest: { type: 'string', multiple: true },
   applied: { type: 'string', multiple: true },
+  'leave-out': { type: 'string', multiple: true },
   set: { type: 'string', multiple: true },
   table: { type: 'string' },
   treatment: { type: 'string' },
@@ -92,6 +95,7 @@ export function answerRequest(words: readonly string[]): Outcome<AnswerRequest> 
     layoutFile: values.layout ?? null,
     harvestFiles: values.harvest ?? [],
     appliedFiles: values.applied ?? [],
+    areaFiles: values['leave-out'] ?? [],
     settings: settings.value,
     table: table.value,
     asJson: values.json ?? false,
@@ -120,7 +124,7 @@ function misplacedOption(values: Values, positionals: number): string | null {
       : null;
   }
   if (positionals > 0) return 'name either a trial document or --table, not both';
-  const trialOption = (['layout', 'harvest', 'applied', 'set'] as const).find(
+  const trialOption = (['layout', 'harvest', 'applied', 'leave-out', 'set'] as const).find(
     (name) => values[name] !== undefined,
   );
   return trialOption === undefined ? null : `--${trialOption} does not go with --table`;

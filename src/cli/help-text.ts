@@ -1,10 +1,12 @@
 /** What `stripverdict help` prints. */
 export const HELP_TEXT = `stripverdict: did a product put out in strips make a difference, and did it pay?
 
-  stripverdict answer TRIAL.json [--layout FILE] [--harvest FILE]... [--applied FILE]... [--set path=value]...
-                      [--json] [--out FOLDER]
+  stripverdict answer TRIAL.json [--layout FILE] [--harvest FILE]... [--applied FILE]... [--leave-out FILE]...
+                      [--set path=value]... [--json] [--out FOLDER]
       Answers from a trial document; it may name its layout, harvest and application files by relative path.
       --applied: a log of what was put out where; ground that did not get what was planned is not used.
+      --leave-out: polygons (GeoJSON, KML, shapefile) of ground that does not count. Their properties say what is there
+      (kind), and where an area is cut from one strip alone, which (strip) and why (note); else from all of its block.
       --set changes a field of the document for this run, e.g. --set inference.alpha=0.1
       --cleanings: judge the trial under other reasonable cleanings, however many points (small files: always)
 

@@ -1,5 +1,6 @@
 import { type Problem, type ProblemPlace, type ProblemSeverity, problem } from '../trial/problem.ts';
 import { APPLICATION_PROBLEM_CODES } from './application-problem-codes.ts';
+import { AREA_PROBLEM_CODES } from './area-problem-codes.ts';
 import { FILE_PROBLEM_CODES } from './file-problem-codes.ts';
 import { HAND_PROBLEM_CODES } from './hand-problem-codes.ts';
 import { LAYOUT_PROBLEM_CODES } from './layout-problem-codes.ts';
@@ -14,6 +15,7 @@ export const INTAKE_PROBLEM_CODES = [
   ...HAND_PROBLEM_CODES,
   ...LAYOUT_PROBLEM_CODES,
   ...APPLICATION_PROBLEM_CODES,
+  ...AREA_PROBLEM_CODES,
 ] as const;
 
 export type IntakeProblemCode = (typeof INTAKE_PROBLEM_CODES)[number]['code'];

@@ -162,7 +162,9 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
         ? { problemCode: 'exclusionCrossesItself', details: { area: command.area.id } }
         : withExclusions(trial, [...exclusionsOf(trial), command.area]);
     case 'changeExclusion':
-      return withExclusions(trial, changeById(exclusionsOf(trial), command.id, command.changes));
+      return command.changes.polygon !== undefined && polygonCrossesItself(command.changes.polygon)
+        ? { problemCode: 'exclusionCrossesItself', details: { area: command.id } }
+        : withExclusions(trial, changeById(exclusionsOf(trial), command.id, command.changes));
     case 'removeExclusion':
       return withExclusions(
         trial,

@@ -19,3 +19,15 @@ export const exclusionAreaSchema = v.object({
 });
 
 export type ExclusionArea = v.InferOutput<typeof exclusionAreaSchema>;
+
+/** Numbers that no area of the trial has yet, as many as are asked for. */
+export function freeAreaIds(
+  { harvest }: { readonly harvest: { readonly exclusions?: readonly ExclusionArea[] | undefined } },
+  count = 1,
+): readonly string[] {
+  const taken = new Set((harvest.exclusions ?? []).map(({ id }) => id));
+  const free: string[] = [];
+  for (let number = 1; free.length < count; number += 1)
+    if (!taken.has(String(number))) free.push(String(number));
+  return free;
+}

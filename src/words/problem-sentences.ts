@@ -1,5 +1,6 @@
 import type { Problem } from '../trial/problem.ts';
 import { APPLICATION_ADVICE } from './application-advice.ts';
+import { AREA_ADVICE } from './area-advice.ts';
 import { columnRoleWords, contentWords } from './column-role-words.ts';
 import { FINDINGS_ADVICE } from './findings-advice.ts';
 import { HARVEST_ADVICE } from './harvest-advice.ts';
@@ -18,6 +19,7 @@ const ADVICE: AdviceByCode = {
   ...LAYOUT_ADVICE,
   ...HARVEST_ADVICE,
   ...APPLICATION_ADVICE,
+  ...AREA_ADVICE,
   ...PIPELINE_ADVICE,
   ...FINDINGS_ADVICE,
 };

@@ -32,6 +32,25 @@ describe('stripverdict answer TRIAL.json', () => {
     expect(lines.filter((line) => line.startsWith('Money: '))).toHaveLength(answers.length);
   });
 
+  it('leaves out the areas of a file, says so, and refuses one for a single strip that does not say why', () => {
+    const trial = JSON.parse(readFileSync('fixtures/demo/fungicide-strips/layout.geojson', 'utf8'));
+    const [first] = trial.features;
+    const areas = (properties: object) => {
+      const path = join(scratch(), 'areas.geojson');
+      const feature = { type: 'Feature', properties, geometry: first.geometry };
+      writeFileSync(path, JSON.stringify({ type: 'FeatureCollection', features: [feature] }));
+      return ['answer', TRIAL, '--leave-out', path, '--json'];
+    };
+    const cut = reportOf(stripverdict(areas({ kind: 'Hail' })));
+    const strip = cut.strips.find((row) => row.strip === first.properties.strip)!;
+    expect(strip.pointsSetAside.cutFromBlock).toBeGreaterThan(0);
+    expect(strip.pointsKept).toBe(0);
+    expect(cut.trial.settings['harvest.exclusions']).toContain('hail');
+    const refused = stripverdict(areas({ kind: 'Hail', strip: first.properties.strip }));
+    expect(refused.code).toBe(2);
+    expect(reportOf(refused).problems.map(({ code }) => code)).toEqual(['areaWithoutWhy']);
+  });
+
   it('gives the same bytes twice, and from another folder', () => {
     const first = stripverdict(['answer', TRIAL, '--json']);
     const second = stripverdict(['answer', 'trial.json', '--json'], join(process.cwd(), DEMO));

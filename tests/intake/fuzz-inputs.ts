@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { wholeOf } from '../../src/intake/file-bytes.ts';
 import { INTAKE_PROBLEM_CODES } from '../../src/intake/problem-codes.ts';
 import { readApplicationSource, recogniseApplication } from '../../src/intake/read-application.ts';
+import { readAreas } from '../../src/intake/read-areas.ts';
 import { readHand } from '../../src/intake/read-hand.ts';
 import { readPlotTable } from '../../src/intake/read-plot-table.ts';
 import {
@@ -240,6 +241,7 @@ export const READERS: Readonly<Record<string, (from: SourceFile) => Promise<Outc
   application: (from) => readApplicationSource(from, LOG_ASKED),
   applicationSwath: (from) => readApplicationSource(from, { ...LOG_ASKED, swathM: 12 }),
   applicationColumns: (from) => recogniseApplication(from, LOG_ASKED),
+  areas: readAreas,
   handText: async ({ bytes, name }) => readHand(wholeOf(bytes), name, null, null),
   plotTable: async ({ bytes, name }) => readPlotTable(wholeOf(bytes), name, TABLE),
 };
