@@ -6,7 +6,7 @@ import { partsBeside, trialFromFiles } from '../pipeline/trial-from-files.ts';
 import { applyCommand } from '../trial/commands.ts';
 import { filesNamed } from '../trial/files-named.ts';
 import { openTrial } from '../trial/open-trial.ts';
-import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AnswerRequest } from './arguments.ts';
 import { absolutePath, readInput } from './read-files.ts';
@@ -28,6 +28,9 @@ export async function openedTrial(request: AnswerRequest): Promise<Outcome<Opene
   if (!named.ok) return named;
   const taken = await trialFromFiles(base.value.trial, named.value, request.appliedFiles);
   if (!taken.ok) return taken;
+  const { layoutFile } = request;
+  if (layoutFile !== null && taken.value.layoutFile?.path !== layoutFile)
+    return failure(problem('error', 'notALayout', { file: layoutFile }));
   const areas = readAll(request.areaFiles.map((name) => ({ name, path: absolutePath(name) })));
   if (!areas.ok) return areas;
   const cut = await trialWithAreas(taken.value, areas.value);

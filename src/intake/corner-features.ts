@@ -43,7 +43,7 @@ export function cornerFeatures(
     problems.push(intakeProblem('noPositionColumns', { file }, { missing, headings }));
   }
   const strip = column('strip');
-  if (strip === null) problems.push(intakeProblem('noStripColumn', { file }, { headings }));
+  if (strip === null) problems.push(intakeProblem('cornersWithoutStrip', { file }, { headings }));
   if (strip === null || problems.some(({ severity }) => severity === 'error')) return failure(...problems);
   const rows = pointRowsOfTable(table);
   const positions = degreesOf(rows, reading, degreeTextRoles(table, reading), problems, (role) => {

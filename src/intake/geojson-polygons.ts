@@ -1,3 +1,4 @@
+import { ringCrossesItself } from '../geometry/self-crossing.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { StripPolygon } from '../trial/trial-document.ts';
 import { intakeProblem } from './problem-codes.ts';
@@ -110,10 +111,21 @@ function soundPolygons(parts: unknown, number: number, file: string, problems: P
   if (open > 0) problems.push(intakeProblem('ringClosed', { file }, { feature: number, count: open }));
   const closed = rings.map((polygon) => polygon.map(closeRing));
   const short = closed.flat().find((ring) => distinctPositions(ring) < 3);
-  if (short === undefined) return closed;
+  if (short === undefined && !closed.flat().some(crossesItself)) return closed;
+  if (short === undefined) {
+    problems.push(intakeProblem('ringCrossesItself', { file }, { feature: number }));
+    return null;
+  }
   const details = { feature: number, positions: distinctPositions(short) };
   problems.push(intakeProblem('ringTooShort', { file }, details));
   return null;
+}
+
+/** Every edge is held against every other; no strip that people draw has as many corners. */
+const MOST_CORNERS_COMPARED = 3000;
+
+function crossesItself(ring: Ring): boolean {
+  return ring.length <= MOST_CORNERS_COMPARED && ringCrossesItself(ring);
 }
 
 function isRing(value: unknown): value is Ring {

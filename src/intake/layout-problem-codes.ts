@@ -56,6 +56,20 @@ export const LAYOUT_PROBLEM_CODES = [
     means: 'A ring with fewer than four positions (three corners and the first again).',
   },
   {
+    code: 'ringCrossesItself',
+    severity: 'error',
+    place: 'file',
+    details: { feature: 'number' },
+    means: 'An outline crosses or touches itself (corners out of order), so it has no clear inside.',
+  },
+  {
+    code: 'cornersWithoutStrip',
+    severity: 'error',
+    place: 'file',
+    details: { headings: 'list' },
+    means: 'A table of corners without a column that says which corners belong to one strip.',
+  },
+  {
     code: 'brokenCoordinates',
     severity: 'error',
     place: 'file',

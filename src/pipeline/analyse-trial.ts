@@ -12,7 +12,7 @@ import type { TrialDocument } from '../trial/trial-document.ts';
 import { appliedOfTrial, offPlanOf } from './applied-of-trial.ts';
 import { type AppliedShown, appliedShown } from './applied-shown.ts';
 import { type FieldStrip, fieldStrips } from './field-strips.ts';
-import { type FileRole, hashedFile } from './file-hashes.ts';
+import { type FileRole, filesTwice, hashedFile } from './file-hashes.ts';
 import { type FileUnderstood, type Harvested, harvestOf } from './harvest-of.ts';
 import { harvestedPart } from './harvested-part.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
@@ -70,11 +70,13 @@ export async function analyseTrial(
   const passes = await passesOfTrial(trial, files, control);
   if (!passes.ok && !namesPasses(trial)) problems.push(...passes.problems);
   control.onProgress?.({ stage: 'analysing', share: 0 });
+  const hashed = await hashes(trial, files, control);
+  problems.push(...filesTwice(hashed));
   const ownCleaning = reportFromStrips({
     // Places as they lie; the move stands beside them for the record.
     trial: { ...trial, strips: lying.strips },
     madeBy: MADE_BY,
-    files: await hashes(trial, files, control),
+    files: hashed,
     strips: harvested.strips,
     responses: harvested.responses,
     weighed: harvested.weighed,

@@ -2,6 +2,7 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
 import type { ReportModel } from '../findings/report-model.ts';
 import { sizeOf, stretchOf } from '../intake/file-bytes.ts';
+import { type Problem, problem } from '../trial/problem.ts';
 import type { InputFile, RunningHash } from './input-file.ts';
 
 export type FileRole = ReportModel['trial']['files'][number]['role'];
@@ -20,6 +21,15 @@ export function hashedFile(
     hash.update(stretchOf(bytes, from, from + STRETCH_BYTES));
   }
   return { name, role, sha256: hash.digest() };
+}
+
+/** Harvest files of the same bytes under several names: their points would count more than once. */
+export function filesTwice(files: ReportModel['trial']['files']): Problem[] {
+  const points = files.filter(({ role }) => role === 'points');
+  return [...new Set(points.map(({ sha256 }) => sha256))].flatMap((hash) => {
+    const names = points.filter(({ sha256 }) => sha256 === hash).map(({ name }) => name);
+    return names.length < 2 ? [] : [problem('warning', 'fileTwice', {}, { files: names })];
+  });
 }
 
 function pureHash(): RunningHash {

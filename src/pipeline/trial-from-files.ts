@@ -4,7 +4,7 @@ import { readLayoutSource, sniffSource } from '../intake/read-source.ts';
 import { namesBeside, type SourceFile, sourcesOf } from '../intake/source-file.ts';
 import { applyCommand, type TrialCommand } from '../trial/commands.ts';
 import { openTrial } from '../trial/open-trial.ts';
-import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
+import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import { newApplicationFile, newTrial } from '../trial/starting-settings.ts';
 import type { HarvestFile, LayoutFile, TrialDocument } from '../trial/trial-document.ts';
 import type { InputFile } from './input-file.ts';
@@ -32,9 +32,16 @@ export async function takeFiles(
   );
   const order = ['openTrial', 'takeLayout', 'takeHarvestFile', 'takeApplicationFile'];
   const commands = taken.flatMap((one) => (one.ok ? [one.value] : []));
+  const layouts = commands.flatMap((one) => (one.name === 'takeLayout' ? [one.layout.file?.path ?? ''] : []));
+  const isOneLayout = layouts.length < 2;
   return {
-    commands: commands.sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name)),
-    problems: taken.flatMap((one) => one.problems),
+    commands: commands
+      .filter(({ name }) => isOneLayout || name !== 'takeLayout')
+      .sort((a, b) => order.indexOf(a.name) - order.indexOf(b.name)),
+    problems: [
+      ...taken.flatMap((one) => one.problems),
+      ...(isOneLayout ? [] : [problem('error', 'severalLayouts', {}, { files: layouts })]),
+    ],
   };
 }
 

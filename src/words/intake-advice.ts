@@ -440,6 +440,14 @@ export const LAYOUT_ADVICE: AdviceByCode = {
     message: 'In feature {feature} a ring has only {positions} different positions, which encloses nothing.',
     whatToDo: 'Draw that strip again with at least three corners.',
   },
+  ringCrossesItself: {
+    message: 'The outline of feature {feature} crosses or touches itself, so it has no clear inside.',
+    whatToDo: 'Put its corners in the order in which one walks around the strip, or draw it again.',
+  },
+  cornersWithoutStrip: {
+    message: 'No column says which corners belong to one strip; the file has {headings}.',
+    whatToDo: 'Add a column with the name of the strip, alike on all its corners, or say which one it is.',
+  },
   brokenCoordinates: {
     message: 'Feature {feature} has coordinates that are not pairs of numbers.',
     whatToDo: 'Export the layout again.',

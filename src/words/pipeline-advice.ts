@@ -18,6 +18,21 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The trial document does not name this file, so it was not used.',
     whatToDo: 'Take it in as layout or harvest, or leave it away.',
   },
+  notALayout: {
+    message: 'This was to be the layout, but it holds neither outlines of strips nor a list of them.',
+    whatToDo:
+      'Hand over polygons (GeoJSON, KML, shapefile), a table with one row a corner, or a list of strips with their treatments.',
+  },
+  severalLayouts: {
+    message:
+      'Several of these files are layouts: {files}. Which one holds cannot be told, so none was taken.',
+    whatToDo: 'Hand over one of them, or one file that holds all strips.',
+  },
+  fileTwice: {
+    message:
+      'These harvest files hold the very same bytes: {files}. Each of their points counts more than once.',
+    whatToDo: 'Take all but one of them out of the trial.',
+  },
   noLayout: {
     message: 'The trial has no strips.',
     whatToDo:

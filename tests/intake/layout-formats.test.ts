@@ -290,7 +290,7 @@ describe('a table of corner points', () => {
     ['cornerNotRead', other(1, 2, '')],
     ['cornerNotRead', other(1, 0, '')],
     ['ringTooShort', text(rows.slice(0, 2))],
-    ['noStripColumn', text(rows).replace('Strip,', 'Colour,')],
+    ['cornersWithoutStrip', text(rows).replace('Strip,', 'Colour,')],
     ['noPositionColumns', text(rows).replace('Lon,', 'Colour,')],
     ['noTreatmentProperty', text(rows).replace('Treatment,', 'Colour,')],
   ])('names the problem %s', async (code, broken) => {

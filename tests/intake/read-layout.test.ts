@@ -162,6 +162,12 @@ describe('readLayout', () => {
       { feature: 1, positions: 2 },
     ],
     [
+      'corners out of order',
+      [feature({ trt: 'A' }, ring([1, 1], [2, 2], [2, 1], [1, 2], [1, 1]))],
+      'ringCrossesItself',
+      { feature: 1 },
+    ],
+    [
       'coordinates that are no numbers',
       [feature({ trt: 'A' }, ring(['x' as never, 1], [2, 2], [3, 3]))],
       'brokenCoordinates',
