@@ -87,8 +87,8 @@ describe('covered ground', () => {
         withoutOracle += 1;
         continue;
       }
-      expect(Math.abs(found.coveredM2 - expected.coveredM2)).toBeLessThan(1e-6);
-      expect(Math.abs(found.twiceM2 - expected.twiceM2)).toBeLessThan(1e-6);
+      expect(Math.abs(found.coveredM2 - expected.coveredM2)).toBeLessThan(1e-9);
+      expect(Math.abs(found.twiceM2 - expected.twiceM2)).toBeLessThan(1e-9);
       if (expected.coveredM2 > 1) covered += 1;
       if (expected.twiceM2 > 1) twice += 1;
     }
