@@ -26,6 +26,10 @@ export const APPLIED_PROBLEM_CODES = {
   rateOffPlan: ['strips', 'count', 'mostPercent', 'limitPercent'],
   /** warning. The log's rates are by mass and the plan's by volume, or the other way round. */
   rateUnitsDiffer: ['treatments', 'logged', 'planned'],
+  /** warning. Rates miss the plan by far, to one side, on every strip: spray liquid and product, or another unit. */
+  rateOfAnotherKind: ['treatments', 'factor'],
+  /** warning. No log holds these products of a tank mix, so strips are not judged by them. */
+  noLogOfPart: ['treatments', 'products'],
   /** warning. Strips of which more than a tenth lies under two swaths or more. */
   coveredTwice: ['strips', 'count', 'mostPercent'],
   /** warning. Swaths of other products reach over strips by more than the limit. */

@@ -2,8 +2,8 @@ import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AppliedStrip, OtherProduct } from './applied-strips.ts';
 import type { AsApplied } from './as-applied.ts';
-import { expectsSomething } from './product-meaning.ts';
-import { RATE_LIMIT, rateOffPlan, treatmentByRate } from './rate-against-plan.ts';
+import { expectsSomething, partsOfMix, productOf } from './product-meaning.ts';
+import { factorOfAnotherKind, rateLimit, rateOffPlan, treatmentByRate } from './rate-against-plan.ts';
 
 /** Limits above which something is worth saying; common practice, no source. */
 const OTHER_SHARE = 0.05;
@@ -33,6 +33,7 @@ export function appliedProblems(trial: TrialDocument, found: AsApplied): Problem
   const others = all.filter((one) => !wrong.includes(one));
   return [
     ...notLogged(trial, found),
+    ...partsNotLogged(trial, found),
     ...wrong.map((one) => gotAnotherProblem(trial, one)),
     ...others.flatMap((one) => gotAnotherRate(trial, found, one)),
     ...coverageProblems(others),
@@ -50,6 +51,25 @@ function notLogged(trial: TrialDocument, { ground, isAsked }: AsApplied): Proble
     .filter((treatment, t) => used.has(treatment.id) && expectsSomething(treatment) && !isAsked[t])
     .map(({ name }) => name);
   return treatments.length === 0 ? [] : [problem('warning', 'noLogOfTreatment', {}, { treatments })];
+}
+
+/** Of a tank mix that logs name part by part. What the user said a product means is not asked again. */
+function partsNotLogged(trial: TrialDocument, { ground, isAsked }: AsApplied): Problem[] {
+  return trial.treatments.flatMap((treatment, t) => {
+    const parts = partsOfMix(productOf(treatment));
+    if (!isAsked[t] || parts.length < 2) return [];
+    const names = ground.flatMap(({ treatments, productName }) =>
+      treatments.includes(t) ? [partsOfMix(productName)] : [],
+    );
+    const logged = new Set(names.flat());
+    const isNamedByParts = names.every((own) => own.every((part) => parts.includes(part)));
+    const products = productOf(treatment)
+      .split('+')
+      .map((part) => part.trim())
+      .filter((part) => partsOfMix(part).some((own) => !logged.has(own)));
+    if (!isNamedByParts || products.length === 0) return [];
+    return [problem('warning', 'noLogOfPart', {}, { treatments: [treatment.name], products })];
+  });
 }
 
 function gotAnother({ strip }: Named): boolean {
@@ -133,26 +153,44 @@ function shownName({ productName }: OtherProduct): string {
 }
 
 function rateProblems(trial: TrialDocument, { ground }: AsApplied, strips: readonly Named[]): Problem[] {
-  const ofAnother = ({ treatment, strip }: Named) => treatmentByRate(trial, treatment, strip.rate, ground);
+  const limit = rateLimit(trial);
+  const factors = trial.treatments.map((_, t) =>
+    factorOfAnotherKind(
+      trial,
+      t,
+      strips.flatMap(({ treatment, strip }) => (treatment === t ? [strip.rate] : [])),
+    ),
+  );
   const off = strips.flatMap((one) => {
     const share = rateOffPlan(trial, one.treatment, one.strip.rate);
-    if (share === null || Math.abs(share) <= RATE_LIMIT || ofAnother(one) !== null) return [];
-    return [{ ...one, share }];
+    if (share === null || Math.abs(share) <= limit || factors[one.treatment] !== null) return [];
+    return treatmentByRate(trial, one.treatment, one.strip.rate, ground) === null ? [{ ...one, share }] : [];
   });
+  return [
+    ...about(off, 'rateOffPlan', () => ({
+      mostPercent: shown(100 * Math.max(...off.map(({ share }) => Math.abs(share)))),
+      limitPercent: shown(100 * limit),
+    })),
+    ...factors.flatMap((factor, t) => {
+      if (factor === null) return [];
+      const details = { treatments: namesOf(trial, [t]), factor: shown(factor) };
+      return [problem('warning', 'rateOfAnotherKind', {}, details)];
+    }),
+    ...unlikeUnits(trial, strips),
+  ];
+}
+
+function unlikeUnits(trial: TrialDocument, strips: readonly Named[]): Problem[] {
   const unlike = strips.filter(({ treatment, strip }) => {
     const planned = trial.treatments[treatment]?.planned;
     return planned && planned.rate !== null && strip.rate !== null && strip.rate.unit !== planned.unit;
   });
   const [first] = unlike;
-  const problems = about(off, 'rateOffPlan', () => ({
-    mostPercent: shown(100 * Math.max(...off.map(({ share }) => Math.abs(share)))),
-    limitPercent: 100 * RATE_LIMIT,
-  }));
-  if (first === undefined) return problems;
+  if (first === undefined) return [];
   const treatments = namesOf(trial, [...new Set(unlike.map(({ treatment }) => treatment))]);
   const planned = trial.treatments[first.treatment]?.planned?.unit ?? '';
   const details = { treatments, logged: first.strip.rate?.unit ?? '', planned };
-  return [...problems, problem('warning', 'rateUnitsDiffer', {}, details)];
+  return [problem('warning', 'rateUnitsDiffer', {}, details)];
 }
 
 function astray(strips: readonly Named[]): Problem[] {

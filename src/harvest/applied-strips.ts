@@ -153,7 +153,7 @@ function judgedStrip(
       twiceShare: isAsked && coreM2 > 0 ? Math.max(...byOwn.twice.map((more) => share(inCore(more)))) : null,
       otherShare: share(coreM2 - inCore(otherBare)),
       others: othersOn(core, coreM2, other),
-      rate: isAsked ? meanRate(core, ofPlannedProduct(own, plannedProduct)) : null,
+      rate: isAsked ? meanRate(core, ofPlannedProduct(own, plannedProduct, needed)) : null,
       skipped: long,
       skippedM: long.reduce((sum, { fromM, toM }) => sum + toM - fromM, 0),
       astrayShare: Math.max(0, 1 - areaOf(byOther.bare) / byOther.areaM2),
@@ -204,10 +204,18 @@ function ofProducts(applied: readonly AppliedGround[], names: readonly string[])
   return applied.filter(({ productName }) => names.includes(folded(productName)));
 }
 
-/** Of several products the rate of the planned one counts; where none has its name, that of all. */
-function ofPlannedProduct(own: readonly AppliedGround[], product: string | null): readonly AppliedGround[] {
+/**
+ * The rate of the planned product counts. Where none has its name, that of all, unless they are several products that
+ * the strip must have got each: their rates have no mean.
+ */
+function ofPlannedProduct(
+  own: readonly AppliedGround[],
+  product: string | null,
+  needed: StripUnder['needed'],
+): readonly AppliedGround[] {
   const named = product === null ? [] : ofProducts(own, [folded(product)]);
-  return named.length > 0 ? named : own;
+  if (named.length > 0) return named;
+  return needed.length > 1 ? [] : own;
 }
 
 /** Ground that lies under each of the products, and per product what lies under it twice. */

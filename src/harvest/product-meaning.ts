@@ -13,16 +13,17 @@ export type ProductMeaning =
 
 /**
  * As the user answered; else the treatments whose planned product has that name (the treatment's own name where no
- * product is planned), without regard to capitals and spaces; a blank name where only one treatment is to get
- * anything.
+ * product is planned) or is a tank mix that holds it, without regard to capitals, spaces and the order in a mix; a blank
+ * name where only one treatment is to get anything.
  */
 export function productMeaning(trial: TrialDocument, file: ApplicationFile, name: string): ProductMeaning {
   const answered = file.products.find((own) => own.name === name);
   if (answered !== undefined) return meaningSaid(trial, answered);
-  const named = indices(
-    trial,
-    (treatment) => folded(treatment.planned?.product ?? treatment.name) === folded(name),
-  );
+  const parts = partsOfMix(name);
+  const named = indices(trial, (treatment) => {
+    const planned = partsOfMix(productOf(treatment));
+    return parts.every((part) => planned.includes(part));
+  });
   if (name !== '' && named.length > 0) return { kind: 'treatments', treatments: named, isTakenFor: false };
   const getting = indices(trial, expectsSomething);
   const isOnlyOne = name === '' && getting.length === 1;
@@ -44,7 +45,18 @@ function indices({ treatments }: TrialDocument, holds: (treatment: Treatment) =>
   return treatments.flatMap((treatment, index) => (holds(treatment) ? [index] : []));
 }
 
-/** Names of products are the same whatever their capitals and spaces. */
+/** What a treatment was to get, as it is called. */
+export function productOf({ planned, name }: Pick<Treatment, 'planned' | 'name'>): string {
+  return planned?.product ?? name;
+}
+
+/** Names of products are the same whatever their capitals and spaces, and a tank mix whatever the order of its products. */
 export function folded(name: string): string {
-  return name.trim().toLowerCase().replace(/\s+/g, ' ');
+  return partsOfMix(name).join(' + ');
+}
+
+/** The products of a tank mix, which are joined by "+", in order of the alphabet; a single product is one of its own. */
+export function partsOfMix(name: string): readonly string[] {
+  const parts = name.split('+').map((part) => part.trim().toLowerCase().replace(/\s+/g, ' '));
+  return [...new Set(parts.filter((part) => part !== ''))].sort();
 }

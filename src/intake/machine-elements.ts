@@ -44,7 +44,9 @@ export function machineElements(manager: ISOXMLManager): ReadonlyMap<string, Mac
       const own = properties.flatMap((property): (readonly [number, number])[] => {
         const { DevicePropertyObjectId, DevicePropertyDDI, DevicePropertyValue: value } = property.attributes;
         const isOwn = referred.has(DevicePropertyObjectId);
-        return isOwn && value !== undefined && Number.isFinite(value) ? [[Number.parseInt(DevicePropertyDDI ?? '', 16), value]] : [];
+        return isOwn && value !== undefined && Number.isFinite(value)
+          ? [[Number.parseInt(DevicePropertyDDI ?? '', 16), value]]
+          : [];
       });
       const kind = KINDS[type] ?? 'other';
       byObject.set(object, { id, kind, parent: null, children: [], properties: new Map(own) });

@@ -1,7 +1,7 @@
 import type { OutlineOfStrip } from '../harvest/applied-outlines.ts';
 import type { AppliedGround, AppliedStrip } from '../harvest/applied-strips.ts';
 import type { NamedProduct } from '../harvest/as-applied.ts';
-import { rateOffPlan } from '../harvest/rate-against-plan.ts';
+import { factorOfAnotherKind, rateOffPlan } from '../harvest/rate-against-plan.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AppliedOfTrial } from './applied-of-trial.ts';
 
@@ -19,7 +19,7 @@ export interface AppliedShown {
 /** One strip of the trial. */
 export interface AppliedRow extends AppliedStrip {
   readonly id: string;
-  /** Mean rate over the planned one, less 1; null: one of them is not known. */
+  /** Mean rate over the planned one, less 1; null: one is not known, or they cannot be compared. */
   readonly rateOffPlan: number | null;
 }
 
@@ -34,11 +34,18 @@ export interface DrawnSwaths {
 
 export function appliedShown(trial: TrialDocument, { found, outlines }: AppliedOfTrial): AppliedShown | null {
   if (found === null) return null;
-  const strips = found.strips.flatMap((strip): AppliedRow[] => {
+  const judged = found.strips.flatMap((strip) => {
     if (strip === null) return [];
     const { id, treatment } = trial.strips[strip.index]!;
-    const index = trial.treatments.findIndex((own) => own.id === treatment);
-    return [{ ...strip, id, rateOffPlan: rateOffPlan(trial, index, strip.rate) }];
+    return [{ strip, id, treatment: trial.treatments.findIndex((own) => own.id === treatment) }];
+  });
+  const isComparable = trial.treatments.map((_, t) => {
+    const rates = judged.flatMap(({ strip, treatment }) => (treatment === t ? [strip.rate] : []));
+    return factorOfAnotherKind(trial, t, rates) === null;
+  });
+  const strips = judged.map(({ strip, id, treatment }): AppliedRow => {
+    const off = isComparable[treatment] ? rateOffPlan(trial, treatment, strip.rate) : null;
+    return { ...strip, id, rateOffPlan: off };
   });
   const leftOut = found.offPlan.flat().map(({ fromM, toM, oriented }) => {
     const corner = (along: number, across: number): readonly [number, number] => [

@@ -168,6 +168,8 @@ export const harvestSettingsSchema = v.object({
   cutBeforeScreen: v.optional(v.boolean()),
   /** Holds yields against the passes beside them in the same strip too, by `outlierRobustSd`; absent: on. */
   acrossScreen: v.optional(v.boolean()),
+  /** How far the mean rate of a strip may be off its plan before that is said; absent or null: 10 %. */
+  rateTolerancePercent: v.optional(v.nullable(v.pipe(finite, v.minValue(1), v.maxValue(100)))),
   /** Ground left out by hand, in the order drawn; absent: none. */
   exclusions: v.optional(v.array(exclusionAreaSchema)),
 });

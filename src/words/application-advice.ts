@@ -121,7 +121,17 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   rateUnitsDiffer: {
     message:
       'The log gives rates in {logged} and the plan in {planned}, so rates are not compared ({treatments}).',
-    whatToDo: 'Write the planned rate in the unit of the log, if product and spray mix allow it.',
+    whatToDo: 'Plan the rate as the log counts it (volume or mass); one is not turned into the other.',
+  },
+  rateOfAnotherKind: {
+    message:
+      'On every strip of {treatments} the log’s rate is {factor} times the planned one, so they seem to count different things, such as spray liquid and product; they are not compared.',
+    whatToDo: 'Plan the rate as the log counts it, or check the unit of its rate.',
+  },
+  noLogOfPart: {
+    message:
+      'No log holds a part of the tank mix of {treatments}: {products}. Their strips are judged by the rest alone.',
+    whatToDo: 'Add the log of its application, or say which product in a log holds it.',
   },
   coveredTwice: {
     message:

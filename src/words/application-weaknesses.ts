@@ -18,6 +18,10 @@ const WEAKNESS_BY_CODE: Readonly<Record<string, string>> = {
     'Rates missed the plan by up to {mostPercent} % ({strips}): the answer is about what was put out, not about what was planned.',
   rateUnitsDiffer:
     'Whether rates kept to the plan is not known for {treatments}: the log gives {logged}, the plan {planned}.',
+  rateOfAnotherKind:
+    'Whether rates kept to the plan is not known for {treatments}: log and plan seem to count different things.',
+  noLogOfPart:
+    'No log tells whether strips of {treatments} got all of their tank mix ({products} is in none).',
   coveredTwice:
     'Part of some strips was covered twice ({strips}; up to {mostPercent} %), so that ground got a double rate.',
   swathsAstray:

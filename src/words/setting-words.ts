@@ -30,6 +30,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'harvest.yieldMaxTimesMedian': 'the most yield (times the median)',
   'harvest.outlierRobustSd': 'how far out a point is odd (robust SD)',
   'harvest.positionScreen': 'whether positions are checked',
+  'harvest.rateTolerancePercent': 'how far a rate may be off its plan (%)',
   'harvest.exclusions': 'the ground left out by hand',
   'layout.design': 'the design',
   'layout.strips': 'which strips there are',

@@ -176,6 +176,96 @@ describe('a log laid over the strips', () => {
     expect(found.offPlan.map((cut) => cut.length)).toEqual([0, 0, 0, 1, 0, 0, 0, 0]);
   });
 
+  it('never compares a volume with a mass, nor spray liquid with product, and says so', () => {
+    const rateOf = (rate: number, unit: 'kg/ha' | 'L/ha') =>
+      judged(ALL_SPRAYED, trial(AS_IT_LIES, [{}, { planned: { product: null, rate, unit } }]));
+    const mass = rateOf(150, 'kg/ha');
+    expect(mass.codes).toEqual(['rateUnitsDiffer']);
+    expect(mass.problems[0]?.details).toMatchObject({ logged: 'L/ha', planned: 'kg/ha' });
+    // 150 L/ha of spray liquid against 2 L/ha of product.
+    const liquid = rateOf(2, 'L/ha');
+    expect(liquid.codes).toEqual(['rateOfAnotherKind']);
+    expect(liquid.problems[0]?.details.factor).toBe(75);
+    expect(rateOf(150, 'L/ha').codes).toEqual([]);
+  });
+
+  it('holds rates against the plan by the tolerance that was chosen', () => {
+    const planned = { product: null, rate: 140, unit: 'L/ha' } as const;
+    // 150 for 140 L/ha is 7.1 % too much.
+    const within = trial(AS_IT_LIES, [{}, { planned }]);
+    expect(judged(ALL_SPRAYED, within).codes).toEqual([]);
+    const strict = judged(ALL_SPRAYED, withSettings(within, { rateTolerancePercent: 5 }));
+    expect(strict.codes).toEqual(['rateOffPlan']);
+    expect(strict.problems[0]?.details.mostPercent).toBeCloseTo(7.14, 9);
+  });
+
+  it('a tank mix is known in any order, and by its parts, each of which is then asked for', () => {
+    const planned = { product: 'Alpha 250 + Beta', rate: 150, unit: 'L/ha' } as const;
+    const of = trial(AS_IT_LIES, [{}, { planned }]);
+    const put = (...products: string[]) =>
+      judged(
+        products.flatMap((product) => ALL_SPRAYED.map((pass) => ({ ...pass, product }))),
+        of,
+      );
+    expect(put('beta+ALPHA 250').codes).toEqual([]);
+    expect(put('beta+ALPHA 250').strips[1]?.rate?.mean).toBeCloseTo(150, 9);
+    const parts = put('Alpha 250', 'Beta');
+    expect(parts.codes).toEqual([]);
+    // The rates of two products have no mean that the plan of the mix could be held against.
+    expect(parts.strips[1]?.rate).toBeNull();
+    expect(put('Alpha 250').problems).toMatchObject([
+      { code: 'noLogOfPart', details: { treatments: ['treatment B'], products: ['Beta'] } },
+    ]);
+    // A mix is not a product of it: what was to get Alpha alone did not.
+    const alone = trial(AS_IT_LIES, [{}, { planned: { ...planned, product: 'Alpha 250' } }]);
+    const mixed = ALL_SPRAYED.map((pass) => ({ ...pass, product: 'Alpha 250 + Beta' }));
+    expect(judged(mixed, alone).codes).toEqual(['askProductMeaning']);
+  });
+
+  it('comes to the same in any order of the logs', () => {
+    const of = trial(AS_IT_LIES, [
+      { isCheck: false, planned: { product: 'Feed', rate: 100, unit: 'L/ha' } },
+      { planned: { product: 'Feed + Beta', rate: 200, unit: 'L/ha' } },
+    ]);
+    const feed = Array.from({ length: STRIPS }, (_, strip) => ({
+      strip,
+      product: 'Feed',
+      rate: 100 + 3 * strip,
+    }));
+    const beta = except(5, { strip: 5, fromM: 80 }).map((pass) => ({ ...pass, product: 'Beta', rate: 7 }));
+    const stray = [{ strip: 2, product: 'Other', fromM: 40, toM: 90, asideM: 2, widthM: 9 }];
+    const asked = { ...ASKED, products: [{ name: 'Other', means: 'stray' as const, treatments: [] }] };
+    const logs = [feed, beta, stray, [{ strip: 1, product: 'Feed', toM: 120, widthM: 7 }]].map(
+      (passes, k) => ({
+        asked,
+        log: { ...logOf(passes), file: `log-${k}.csv` },
+      }),
+    );
+    const first = asApplied(of, logs);
+    expect(new Set(first.problems.map(({ code }) => code)).size).toBeGreaterThan(2);
+    for (const order of [
+      [3, 2, 1, 0],
+      [1, 3, 0, 2],
+      [2, 0, 3, 1],
+    ]) {
+      const other = asApplied(
+        of,
+        order.map((k) => logs[k]!),
+      );
+      expect(other.problems).toEqual(first.problems);
+      expect(other.found?.offPlan).toEqual(first.found?.offPlan);
+      first.found?.strips.forEach((strip, s) => {
+        const again = other.found?.strips[s];
+        for (const key of ['coveredShare', 'twiceShare', 'otherShare', 'astrayShare', 'skippedM'] as const)
+          expect(again?.[key] ?? -1).toBeCloseTo(strip?.[key] ?? -1, 9);
+        expect(again?.rate?.mean ?? -1).toBeCloseTo(strip?.rate?.mean ?? -1, 9);
+        expect(again?.others.map(({ productName }) => productName)).toEqual(
+          strip?.others.map(({ productName }) => productName),
+        );
+      });
+    }
+  });
+
   it('asks what an unknown product means, and leaves its rows out until it is said', () => {
     const passes = [...ALL_SPRAYED, { strip: 0, product: 'Mystery' }];
     const found = judged(passes);

@@ -12,8 +12,16 @@ export function plannedSection(current: TrialDocument): TemplateResult {
       <summary>What each treatment was to get</summary>
       <p class="hint">
         Products by the name that the log gives them; blank: the treatment’s own name. Where nothing is said the check was
-        to get nothing and every other treatment its product. A rate of 0 says that nothing was to be put out.
+        to get nothing and every other treatment its product. A rate of 0 says that nothing was to be put out. Join the
+        products of a tank mix by “+”. Count rates as the log does: of the product or of the spray liquid, by volume or by
+        mass; one is not turned into the other.
       </p>
+      <div class="field-grid">
+        <sv-number class="field" label="Rates may be off the plan by" quantity="percent" blank="10"
+          hint="A strip’s mean rate farther off is said."
+          .value=${current.harvest.rateTolerancePercent ?? null}
+          .take=${(rateTolerancePercent: number | null) => dispatch({ name: 'changeHarvestSettings', changes: { rateTolerancePercent } })}></sv-number>
+      </div>
       <div class="table-frame" tabindex="0" role="region" aria-label="What each treatment was to get">
         <table class="entry-table">
           <thead>
