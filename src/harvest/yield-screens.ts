@@ -84,12 +84,15 @@ function takeOut(value: number, count: number): number {
   return count - 1;
 }
 
-/** The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. */
+/**
+ * The kept points of each pass, in the order driven. A turn, a lifted header or ground outside ends a pass. All are
+ * given in one place, which the next one writes over.
+ */
 function* passes(file: MeasuredFile, reason: Uint8Array): Generator<Int32Array> {
   const { strip, interval } = file;
   const { headerUp, turning } = REASON_NUMBER;
   const kept = new Int32Array(reason.length);
-  let [first, count] = [0, 0];
+  let count = 0;
   for (let i = 0; i < reason.length; i++) {
     const isBroken =
       i > 0 &&
@@ -97,11 +100,11 @@ function* passes(file: MeasuredFile, reason: Uint8Array): Generator<Int32Array> 
         interval.run[i] !== interval.run[i - 1] ||
         reason[i] === headerUp ||
         reason[i] === turning);
-    if (isBroken && count > first) {
-      yield kept.subarray(first, count);
-      first = count;
+    if (isBroken && count > 0) {
+      yield kept.subarray(0, count);
+      count = 0;
     }
     if (reason[i] === 0) kept[count++] = i;
   }
-  if (count > first) yield kept.subarray(first, count);
+  if (count > 0) yield kept.subarray(0, count);
 }
