@@ -6,7 +6,7 @@ import { emptyStripProblems } from './empty-strips.ts';
 import { crossingAreas, type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
 import { farPoints } from './far-points.ts';
-import { harvestGround } from './harvest-ground.ts';
+import { type HarvestGround, harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { headerProblems } from './header-problems.ts';
 import { type HarvestConditions, harvestConditions, liningUp } from './lining-up.ts';
@@ -14,7 +14,7 @@ import { type MeasuredFile, measureFile } from './measured-file.ts';
 import { offPlanBalance } from './off-plan-balance.ts';
 import { passesOfStrips, screenAcross } from './outliers-across.ts';
 import { ownOfFile } from './own-of-file.ts';
-import type { JudgedFile } from './pass-choice.ts';
+import type { ChosenPasses, JudgedFile } from './pass-choice.ts';
 import type { HarvestPass } from './pass-placement.ts';
 import type { PlacedFile } from './placed-file.ts';
 import { type PointFacts, pointFacts } from './point-facts.ts';
@@ -73,30 +73,9 @@ export function harvestPoints(
   const crossing = crossingAreas(trial);
   if (crossing.length > 0) return failure(...crossing);
   const { frame, grounds, isDrawn } = known.value;
-
-  const placed: PlacedFile[] = [];
-  for (const file of files) {
-    if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
-    placed.push(known.value.place(file, placed.length));
-    onProgress((0.4 * placed.length) / files.length);
-  }
-  const far = isDrawn ? placed.filter(({ strip }) => strip.every((index) => index < 0)) : [];
-  if (far.length === placed.length) {
-    return failure(...far.map(({ input }) => farPoints(input, frame, 'error')));
-  }
-
-  const measured = placed.map((file) =>
-    measureFile(file, trial.harvest, trial.standardMoisturePercent, ownOfFile(trial, file.input.file)),
-  );
-  const unknown = measured.flatMap((result, i) =>
-    isUnmeasured(result) ? [massProblem(result, placed[i]!.input.file)] : [],
-  );
-  if (unknown.length > 0) return failure(...unknown);
-  onProgress(0.5);
-  if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
-
-  const complete = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
-  const chosen = known.value.choose(complete, trial.harvest);
+  const judged = judgedFiles(trial, files, known.value, onProgress, isCancelled);
+  if (!judged.ok) return judged;
+  const chosen = judged.value;
   const screened = chosen.files.map((file) => ({ file, reason: new Uint8Array(file.input.count) }));
   const excluded = excludedGround(trial, grounds, frame, offPlan);
   const fieldMedianKgPerHa = screen(screened, trial, grounds, excluded);
@@ -113,11 +92,11 @@ export function harvestPoints(
   return success(
     {
       ...summary,
-      responses: responsesOf(complete),
+      responses: responsesOf(chosen.files),
       placed: placedPoints(screened),
       frame,
       fieldMedianKgPerHa,
-      assumptions: [...known.value.assumptions, ...complete.flatMap(({ assumptions }) => assumptions)],
+      assumptions: [...known.value.assumptions, ...chosen.files.flatMap(({ assumptions }) => assumptions)],
       passes: chosen.passes,
       passOfPoint: () => passNumbers(chosen.files),
       factsOfPoint: (point) =>
@@ -127,7 +106,7 @@ export function harvestPoints(
     },
     [
       ...known.value.problems,
-      ...far.map(({ input }) => farPoints(input, frame, 'warning')),
+      ...judged.problems,
       ...shiftProblems(trial, files),
       ...chosen.problems,
       ...(isDrawn ? headerProblems(screened, grounds) : []),
@@ -138,6 +117,44 @@ export function harvestPoints(
       ...offPlanBalance(trial, summary.strips, offPlan),
       ...liningUp(trial, conditions),
     ],
+  );
+}
+
+/**
+ * Each file placed, measured and cut into passes, with the passes that the strips use. A function of its own, so that
+ * the strips in which points were placed at first are let go: for ten million points that is memory to speak of.
+ */
+function judgedFiles(
+  trial: TrialDocument,
+  files: readonly HarvestPointsInput[],
+  known: HarvestGround,
+  onProgress: (share: number) => void,
+  isCancelled: () => boolean,
+): Outcome<ChosenPasses> {
+  const { frame, isDrawn } = known;
+  const placed: PlacedFile[] = [];
+  for (const file of files) {
+    if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
+    placed.push(known.place(file, placed.length));
+    onProgress((0.4 * placed.length) / files.length);
+  }
+  const far = isDrawn ? placed.filter(({ strip }) => strip.every((index) => index < 0)) : [];
+  if (far.length === placed.length) {
+    return failure(...far.map(({ input }) => farPoints(input, frame, 'error')));
+  }
+  const measured = placed.map((file) =>
+    measureFile(file, trial.harvest, trial.standardMoisturePercent, ownOfFile(trial, file.input.file)),
+  );
+  const unknown = measured.flatMap((result, i) =>
+    isUnmeasured(result) ? [massProblem(result, placed[i]!.input.file)] : [],
+  );
+  if (unknown.length > 0) return failure(...unknown);
+  onProgress(0.5);
+  if (isCancelled()) return failure(problem('note', 'harvestCancelled'));
+  const complete = measured.filter((result): result is MeasuredFile => !isUnmeasured(result));
+  return success(
+    known.choose(complete, trial.harvest),
+    far.map(({ input }) => farPoints(input, frame, 'warning')),
   );
 }
 
