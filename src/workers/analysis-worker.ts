@@ -2,6 +2,7 @@ import { expose, transfer } from 'comlink';
 import type { PlacedPoints } from '../harvest/strip-values.ts';
 
 import { type AnalysisRun, analyseTrial, type FieldDrawing } from '../pipeline/analyse-trial.ts';
+import { areasOfFiles } from '../pipeline/areas-of-files.ts';
 import { bareField } from '../pipeline/bare-field.ts';
 
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
@@ -59,6 +60,11 @@ const jobs = {
   /** The trial with the strips of its layout file, where it holds none itself. */
   layOut(trial: TrialDocument, files: readonly SentFile[]) {
     return trialWithLayout(trial, files.map(receivedFile));
+  },
+
+  /** Areas to leave out, of files of polygons. */
+  areas(trial: TrialDocument, files: readonly SentFile[]) {
+    return areasOfFiles(trial, files.map(receivedFile));
   },
 
   /** By how many seconds the signal of each point file held is late. */

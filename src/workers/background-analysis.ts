@@ -10,6 +10,7 @@ import type { LayoutReading } from '../pipeline/layout-reading.ts';
 import type { Expectations } from '../pipeline/replicate-plan.ts';
 import type { FilesTaken } from '../pipeline/trial-from-files.ts';
 import type { EnoughReplicates } from '../planning/enough-replicates.ts';
+import type { ExclusionArea } from '../trial/exclusion-area.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AnalysisSent } from './analysis-worker.ts';
@@ -99,6 +100,13 @@ export class BackgroundAnalysis {
     files: readonly SentFile[],
   ): Promise<Outcome<TrialDocument> | 'cancelled'> {
     return this.#run(async ({ jobs }) => jobs.layOut(trial, files));
+  }
+
+  async areas(
+    trial: TrialDocument,
+    files: readonly SentFile[],
+  ): Promise<Outcome<readonly ExclusionArea[]> | 'cancelled'> {
+    return this.#run(async ({ jobs }) => jobs.areas(trial, files));
   }
 
   async layoutReading(

@@ -1,7 +1,10 @@
 import { nothing, svg, type TemplateResult } from 'lit';
 import { toLocalPolygon } from '../../geometry/local-polygon.ts';
 import { type LocalFrame, localProjection } from '../../geometry/local-projection.ts';
+import type { ExclusionArea } from '../../trial/exclusion-area.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
+import { editedArea } from '../state/area-drawing.ts';
+import { shownCorners } from './area-corners.ts';
 import { type FieldView, toPx } from './field-view.ts';
 
 type Corners = readonly (readonly [number, number])[];
@@ -25,7 +28,27 @@ export function areaOutlines(
         return svg`<path class="area-left-out" d=${`${line(corners)}Z`}></path><text class="area-number" x=${x} y=${y}>${id}</text>`;
       }),
     )}
+    ${(current.harvest.exclusions ?? []).map((area) =>
+      area.id === editedArea.value?.id ? cornerHandles(area, frame, view) : nothing,
+    )}
     ${drawn === null ? nothing : drawing(drawn.map(([east, north]) => toPx(view, east, north)))}
+  `;
+}
+
+/** The outline as it would be, with a handle and a number at each corner. */
+function cornerHandles(
+  area: ExclusionArea,
+  frame: LocalFrame,
+  view: FieldView,
+): TemplateResult | typeof nothing {
+  const corners = shownCorners(area, frame)?.map(([east, north]) => toPx(view, east, north));
+  if (corners === undefined) return nothing;
+  return svg`
+    <path class="area-edited" d=${`${line(corners)}Z`}></path>
+    ${corners.map(
+      ([x, y], index) =>
+        svg`<circle class="area-corner" cx=${x} cy=${y} r="8"></circle><text class="area-corner-number" x=${x} y=${y}>${index + 1}</text>`,
+    )}
   `;
 }
 

@@ -9,6 +9,7 @@ import { unitOf } from '../edge-units.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { dragCorner, dropCorner, gripCorner } from './area-corners.ts';
 import { areaOutlines } from './area-outlines.ts';
 import { reasonKeys, scaleBar, yieldScale } from './field-legend.ts';
 import { FieldPainter } from './field-painter.ts';
@@ -267,6 +268,11 @@ export class FieldAndPoints extends SignalElement {
       if (this.#layoutGrip !== null && event.currentTarget instanceof Element)
         event.currentTarget.setPointerCapture(event.pointerId);
     }
+    if (
+      gripCorner(field?.frame ?? null, view, this.#placeIn(event)) &&
+      event.currentTarget instanceof Element
+    )
+      event.currentTarget.setPointerCapture(event.pointerId);
     this.#grip = { x: event.clientX, y: event.clientY, moved: false };
   };
 
@@ -279,6 +285,7 @@ export class FieldAndPoints extends SignalElement {
     const dx = event.clientX - grip.x;
     const dy = event.clientY - grip.y;
     if (!grip.moved && Math.hypot(dx, dy) < 4) return;
+    if (this.view !== null && dragCorner(toGround(this.view, ...this.#placeIn(event)))) return;
     if (this.#layoutGrip !== null && this.view !== null)
       this.held?.drag(draggedTo(this.#layoutGrip, toGround(this.view, ...this.#placeIn(event))));
     else if (this.view !== null) this.view = panBy(this.view, dx, dy);
@@ -287,6 +294,7 @@ export class FieldAndPoints extends SignalElement {
 
   readonly #up = (event: PointerEvent): void => {
     if (this.#layoutGrip !== null) this.#letGo();
+    else if (dropCorner(this.field?.frame ?? null)) this.#grip = null;
     else if (this.#grip?.moved === false) {
       if (drawnCorners.value === null) this.#choose(event);
       else this.#addCorner(event);

@@ -1,20 +1,24 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
 import { localPolygon } from '../../geometry/local-polygon.ts';
-import { type LocalPosition, localProjection } from '../../geometry/local-projection.ts';
+import type { LocalFrame, LocalPosition } from '../../geometry/local-projection.ts';
 import { orientedStrip } from '../../geometry/oriented-strip.ts';
 import { ringCrossesItself } from '../../geometry/self-crossing.ts';
 import { stretchOfStrip } from '../../geometry/stretch-of-strip.ts';
 import type { FieldDrawing } from '../../pipeline/analyse-trial.ts';
-import type { ExclusionArea, ExclusionReason } from '../../trial/exclusion-area.ts';
+import { type ExclusionArea, type ExclusionReason, freeAreaIds } from '../../trial/exclusion-area.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { EXCLUSION_WORDS } from '../../words/exclusion-words.ts';
+import { polygonOf } from '../field/area-corners.ts';
 import { saidProblem } from '../notice-panel.ts';
 import { choiceField, textField } from '../parts/fields.ts';
+import { filePicker } from '../parts/file-picker.ts';
 import '../parts/number-field.ts';
 import { lastRun } from '../state/analysis.ts';
-import { drawnCorners } from '../state/area-drawing.ts';
+import { drawnCorners, editedArea } from '../state/area-drawing.ts';
+import { openAreas } from '../state/opening-areas.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import './area-editor.ts';
 
 const FEWEST_CORNERS = 3;
 
@@ -62,6 +66,7 @@ export class AreasSection extends SignalElement {
     return () => {
       removeEventListener('keydown', this.#key);
       drawnCorners.value = null;
+      editedArea.value = null;
     };
   }
 
@@ -85,9 +90,9 @@ export class AreasSection extends SignalElement {
     const current = trial.value;
     if (current === null || this.field === null || this.field.strips.length === 0) return nothing;
     return html`
-      <section aria-labelledby="areas-heading">
+      <section aria-labelledby="areas-heading" @drop=${takeDropped}>
         <h2 id="areas-heading">Areas left out</h2>
-        ${areasTable(current)} ${areaProblems()}
+        ${areasList(current, this.field.frame)} ${areaProblems()}
         <details ?open=${this.isOpen} @toggle=${this.#toggled}>
           <summary>Leave out an area</summary>
           <p class="hint">
@@ -97,6 +102,7 @@ export class AreasSection extends SignalElement {
           ${this.#choices(current)} ${this.#pointerWay()} ${this.#numbersWay(this.field)}
           <p class="fault" role="status">${this.fault}</p>
         </details>
+        ${fromFiles()}
       </section>
     `;
   }
@@ -235,17 +241,12 @@ export class AreasSection extends SignalElement {
         'The outline crosses itself, so that what lies inside it cannot be told. Take corners back, or stop and draw anew.';
       return;
     }
-    const { toGeographic } = localProjection(frame);
-    const ring = corners.map(([east, north]): [number, number] => {
-      const [longitude, latitude] = toGeographic(east, north);
-      return [longitude, latitude];
-    });
     const area: ExclusionArea = {
-      id: freeId(current),
+      id: freeAreaIds(current)[0]!,
       reason: this.reason,
       note: this.note,
       strip: this.only === '' ? null : this.only,
-      polygon: { type: 'Polygon', coordinates: [[...ring, ring[0]!]] },
+      polygon: polygonOf(corners, frame),
     };
     if (!dispatch({ name: 'addExclusion', area })) return;
     drawnCorners.value = null;
@@ -255,36 +256,52 @@ export class AreasSection extends SignalElement {
   }
 }
 
-function freeId({ harvest }: TrialDocument): string {
-  const taken = new Set((harvest.exclusions ?? []).map(({ id }) => id));
-  let number = 1;
-  while (taken.has(String(number))) number += 1;
-  return String(number);
-}
-
 /** Said of the areas by the last answer: of ground they miss, of treatments that lose more than others. */
 function areaProblems(): TemplateResult | typeof nothing {
   const said = (lastRun.value?.report.problems ?? []).filter(({ code }) => code.startsWith('exclusion'));
   return said.length === 0 ? nothing : html`<ul class="problems">${said.map(saidProblem)}</ul>`;
 }
 
-function areasTable({ harvest }: TrialDocument): TemplateResult {
+function areasList({ harvest }: TrialDocument, frame: LocalFrame | null): TemplateResult {
   const areas = harvest.exclusions ?? [];
   if (areas.length === 0) return html`<p>None. All ground that the screens leave counts.</p>`;
   return html`
     <ul class="areas">
       ${areas.map(
-        ({ id, reason, note, strip }) => html`
+        (area) => html`
           <li>
-            <span><b>${id}</b> ${EXCLUSION_WORDS[reason]}${note === '' ? '' : `: ${note}`}, cut from
-            ${strip === null ? 'every strip of the block' : `strip ${strip} alone`}</span>
-            <button type="button" class="plain" aria-label="Take area ${id} back in"
-              @click=${() => dispatch({ name: 'removeExclusion', id })}>Take back in</button>
+            <span><b>${area.id}</b> ${EXCLUSION_WORDS[area.reason]}${area.note === '' ? '' : `: ${area.note}`}, cut from
+            ${area.strip === null ? 'every strip of the block' : `strip ${area.strip} alone`}</span>
+            <button type="button" class="plain" aria-label="Change area ${area.id}" aria-expanded=${String(area.id === editedArea.value?.id)}
+              @click=${() => toggleEditor(area.id)}>Change</button>
+            <button type="button" class="plain" aria-label="Take area ${area.id} back in"
+              @click=${() => dispatch({ name: 'removeExclusion', id: area.id })}>Take back in</button>
+            ${area.id === editedArea.value?.id ? html`<sv-area-editor .area=${area} .frame=${frame}></sv-area-editor>` : nothing}
           </li>
         `,
       )}
     </ul>
   `;
+}
+
+function toggleEditor(id: string): void {
+  editedArea.value = editedArea.peek()?.id === id ? null : { id, drag: null, fault: '' };
+}
+
+function fromFiles(): TemplateResult {
+  return html`
+    <p class="actions">${filePicker('Take areas from a file', 'calm', openAreas)}</p>
+    <p class="hint">
+      Or drop it on this section: polygons as GeoJSON, KML, KMZ or shapefile. A property “kind” says what is there; “strip” cuts the
+      area from that strip alone, and “note” then says why.
+    </p>
+  `;
+}
+
+/** What is dropped here is a file of areas, whatever else it might pass for. */
+function takeDropped(event: DragEvent): void {
+  event.preventDefault();
+  void openAreas([...(event.dataTransfer?.files ?? [])]);
 }
 
 customElements.define('sv-areas-left-out', AreasSection);
