@@ -34,6 +34,9 @@ export interface FieldPass {
   readonly lengthM: number;
   /** Middle of the pass across the field, from the frame's origin. */
   readonly acrossM: number;
+  /** Its ends along the axis, the lower first. */
+  readonly fromM: number;
+  readonly toM: number;
   /** Driven the way that the axis runs, or against it. */
   readonly direction: 'along' | 'against';
 }
@@ -78,7 +81,7 @@ export function fieldPasses(tracks: readonly DrivenTrack[]): FieldPasses | null 
   const longest = Math.max(...along.map(({ lengthM }) => lengthM));
   const whole = along.filter(({ lengthM }) => lengthM >= SHORT_SHARE * longest);
   return {
-    passes: inFieldOrder(whole).map(({ cuts: own, lengthM, middleM, isForward }, k) => ({
+    passes: inFieldOrder(whole).map(({ cuts: own, lengthM, middleM, fromM, toM, isForward }, k) => ({
       number: k + 1,
       fileIndex: own[0]!.fileIndex,
       file: own[0]!.track.file,
@@ -86,6 +89,8 @@ export function fieldPasses(tracks: readonly DrivenTrack[]): FieldPasses | null 
       points: own.reduce((sum, { first, end }) => sum + end - first, 0),
       lengthM,
       acrossM: middleM,
+      fromM,
+      toM,
       direction: isForward ? 'along' : 'against',
     })),
     along: axis,

@@ -1,7 +1,9 @@
 import type { Corner } from '../geometry/overlap.ts';
+import { SHORTEST_PIECE_M } from '../trial/pass-cuts.ts';
 import { isSameNumbering } from '../trial/pass-numbering.ts';
 import { failure, type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
+import { cutField, idleCuts } from './cut-field.ts';
 import { saysHeader } from './cutting.ts';
 import type { FieldPass } from './field-passes.ts';
 import type { HarvestGround } from './harvest-ground.ts';
@@ -32,14 +34,15 @@ export function groundByPass(
   trial: TrialDocument,
   files: readonly HarvestPointsInput[],
 ): Outcome<HarvestGround> {
-  const numbered = numberedField(files);
-  if (!numbered.ok) return numbered;
-  const faults = numberingFaults(trial, numbered.value);
+  const whole = numberedField(files);
+  if (!whole.ok) return whole;
+  const numbered = cutField(whole.value, trial.passCuts ?? []);
+  const faults = numberingFaults(trial, numbered);
   if (faults.length > 0) return failure(...faults);
-  const { frame, field } = numbered.value;
+  const { frame, field } = numbered;
   const stripOfPass = assignedStrips(trial, field.passes.length);
-  const placed = numbered.value.placed.map((file, k) => inStrips(file, k, field.passes, stripOfPass));
-  const outlines = passOutlines(numbered.value, trial.harvest);
+  const placed = numbered.placed.map((file, k) => inStrips(file, k, field.passes, stripOfPass));
+  const outlines = passOutlines(numbered, trial.harvest);
   const grounds = trial.strips.map(({ id, passes }, index) =>
     passes == null || passes.length === 0
       ? null
@@ -54,8 +57,8 @@ export function groundByPass(
     isDrawn: false,
     place: (_, index) => placed[index]!,
     choose: (measured) => assignedPasses(measured, field.passes, stripOfPass, grounds),
-    assumptions: assumptionsOf(numbered.value),
-    problems: warnings(trial, numbered.value, placed),
+    assumptions: assumptionsOf(numbered, field.passes.length - whole.value.field.passes.length),
+    problems: [...warnings(trial, numbered, placed), ...idleCutProblem(trial, whole.value)],
     fieldPassAt: (fileIndex, at) => passNumberAt(field.passes, fileIndex, at),
   });
 }
@@ -154,16 +157,24 @@ function directionIn(
   return east * oriented.alongEast + north * oriented.alongNorth >= 0 ? 'along' : 'against';
 }
 
-function assumptionsOf({ field, numbering, placed }: NumberedField): readonly Assumption[] {
+function assumptionsOf({ field, numbering, placed }: NumberedField, cutsMade: number): readonly Assumption[] {
   const { count, from } = numbering;
   const unsaid = placed.filter(({ input }) => !saysHeader(input));
   return [
     { code: 'stripsByPass', details: { count, from } },
+    ...(cutsMade === 0 ? [] : [{ code: 'passesCut', details: { cuts: cutsMade } } as const]),
     ...(field.leftOut.across + field.leftOut.short === 0
       ? []
       : [{ code: 'stretchesUnnumbered', details: { ...field.leftOut } } as const]),
     ...unsaid.map(({ input }) => ({ code: 'passEndsFromYield', details: { file: input.file } }) as const),
   ];
+}
+
+function idleCutProblem({ passCuts = [] }: TrialDocument, whole: NumberedField): Problem[] {
+  const idle = idleCuts(whole, passCuts);
+  return idle === 0
+    ? []
+    : [problem('warning', 'passCutOnNoPass', {}, { count: idle, shortestM: SHORTEST_PIECE_M })];
 }
 
 function warnings(

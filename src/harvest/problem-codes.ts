@@ -29,6 +29,8 @@ export const HARVEST_PROBLEM_CODES = {
   stripsWithoutPass: ['strips', 'count'],
   /** warning, file. No pass of the file belongs to a strip. */
   fileWithoutStripPass: [],
+  /** warning. Cuts that meet no pass, or would leave a piece shorter than `shortestM`; they cut nothing. */
+  passCutOnNoPass: ['count', 'shortestM'],
   /** warning. These strips have no polygon and get no points. */
   stripsWithoutPolygon: ['strips', 'count'],
   /** warning. Two strips lie on the same ground; `sharePercent` is of the smaller. Points there go to `first`. */
@@ -171,6 +173,8 @@ export const HARVEST_ASSUMPTION_CODES = {
   yieldsFromScale: ['file'],
   /** Strips are what their harvest passes cut; ends are those of each pass, there are no sides, and areas are not known. `from`: the edge that pass 1 lies at. */
   stripsByPass: ['count', 'from'],
+  /** Passes that run through several strips were cut where the user said. */
+  passesCut: ['cuts'],
   /** Stretches cut that are no pass over the field and got no number: across the others, or shorter than a fifth of the longest. */
   stretchesUnnumbered: ['across', 'short'],
   /** The file does not say where the header went down, so passes begin and end where its yield passes a fifth of its median. */

@@ -1,6 +1,8 @@
-import type { LocalFrame } from '../geometry/local-projection.ts';
+import type { LocalFrame, LocalPosition } from '../geometry/local-projection.ts';
+import { cutField } from '../harvest/cut-field.ts';
 import { passOutlines } from '../harvest/ground-by-pass.ts';
 import { numberedField } from '../harvest/numbered-field.ts';
+import type { WholePass } from '../trial/pass-cuts.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { PassNumbering, TrialDocument } from '../trial/trial-document.ts';
 import { type FieldStrip, stripsWithRings } from './field-strips.ts';
@@ -23,6 +25,9 @@ export interface PassesOnField {
   readonly frame: LocalFrame;
   readonly passes: readonly PassOnField[];
   readonly numbering: PassNumbering;
+  /** The way that the passes run, and the passes before any cut, in metres along it and across. */
+  readonly along: LocalPosition;
+  readonly whole: readonly WholePass[];
   /** Cut stretches that are no pass over the field. */
   readonly leftOut: { readonly across: number; readonly short: number };
 }
@@ -40,7 +45,7 @@ export async function passesOfTrial(
 ): Promise<Outcome<PassesOnField | null>> {
   const isByPass = trial.strips.length > 0 && trial.strips.every(({ polygon }) => polygon === null);
   if (!isByPass || trial.harvestFiles.every(({ kind }) => kind !== 'points')) return success(null);
-  const key = JSON.stringify([trial.harvestFiles, trial.crop, trial.harvest.headerWidthM]);
+  const key = JSON.stringify([trial.harvestFiles, trial.crop, trial.harvest.headerWidthM, trial.passCuts]);
   return reuse(control, 'passes', key, () => numberedPasses(trial, files, control));
 }
 
@@ -53,10 +58,12 @@ async function numberedPasses(
   const points = await pointsOfTrial(trial, files, quiet);
   // Files that do not read are said where they are harvested.
   if (!points.ok) return { ok: false, problems: [] };
-  const numbered = numberedField(points.value);
-  if (!numbered.ok) return numbered;
-  const { frame, field, numbering } = numbered.value;
-  const outlines = passOutlines(numbered.value, trial.harvest);
+  const uncut = numberedField(points.value);
+  if (!uncut.ok) return uncut;
+  const numbered = cutField(uncut.value, trial.passCuts ?? []);
+  const { frame, field, numbering } = numbered;
+  const outlines = passOutlines(numbered, trial.harvest);
+  const whole = uncut.value.field.passes.map(({ fromM, toM, acrossM }) => ({ fromM, toM, acrossM }));
   const passes = field.passes.map(({ number, file, points: count, lengthM }, k) => ({
     number,
     file,
@@ -64,7 +71,7 @@ async function numberedPasses(
     lengthM,
     ring: outlines[k]!,
   }));
-  return success({ frame, passes, numbering, leftOut: field.leftOut });
+  return success({ frame, passes, numbering, along: field.along, whole, leftOut: field.leftOut });
 }
 
 /** Strips drawn as what their passes cut. */

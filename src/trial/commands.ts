@@ -3,13 +3,14 @@ import type { ExclusionArea } from './exclusion-area.ts';
 import { pinnedLayout, renumberedStrips } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
 import { validateTrial } from './open-trial.ts';
+import { type PassCut, renumberedLists } from './pass-cuts.ts';
 import { isSameNumbering } from './pass-numbering.ts';
 import { failure, type Outcome, problem } from './problem.ts';
 import { setAtPath } from './set-at-path.ts';
 import { stampedApplication } from './stamped-application.ts';
 import { stampedFileFacts } from './stamped-file-facts.ts';
 import { stampedFiles, stampedLayout } from './stamped-parts.ts';
-import { stampedPasses } from './stamped-passes.ts';
+import { renumberedStamp, stampedPasses } from './stamped-passes.ts';
 import type {
   ApplicationFile,
   Block,
@@ -55,6 +56,15 @@ export type TrialCommand =
       readonly passesOfStrips: Readonly<Record<string, readonly number[]>>;
       readonly numbering: PassNumbering;
     }
+  | {
+      readonly name: 'cutPasses';
+      /** All cuts from now on. */
+      readonly cuts: readonly PassCut[];
+      /** For each number that a pass had (from 1), those that its pieces have now. */
+      readonly becomes: readonly (readonly number[])[];
+      readonly numbering: PassNumbering;
+    }
+  | { readonly name: 'addStrip'; readonly strip: Strip }
   | { readonly name: 'takeHarvestFile'; readonly file: HarvestFile }
   | {
       readonly name: 'changeHarvestFile';
@@ -141,6 +151,10 @@ function edit(trial: TrialDocument, command: TrialCommand): TrialDocument | Obje
       return removeStrip(trial, command.id);
     case 'assignPasses':
       return assignPasses(trial, command.passesOfStrips, command.numbering);
+    case 'cutPasses':
+      return cutPassesAt(trial, command.cuts, command.becomes, command.numbering);
+    case 'addStrip':
+      return { ...trial, strips: [...trial.strips, command.strip] };
     case 'takeHarvestFile':
       return takeHarvestFile(trial, command.file);
     case 'changeHarvestFile':
@@ -279,6 +293,33 @@ function assignPasses(
     return isOtherTrack && strip.passes !== undefined ? { ...strip, passes: null } : strip;
   });
   return withPassesStamped({ ...trial, strips, passNumbering: numbering });
+}
+
+/** Strips keep the ground that they had: each has all pieces of the passes that were its own. */
+function cutPassesAt(
+  { passCuts: _, ...trial }: TrialDocument,
+  cuts: readonly PassCut[],
+  becomes: readonly (readonly number[])[],
+  numbering: PassNumbering,
+): TrialDocument {
+  const lists = renumberedLists(
+    trial.strips.map(({ passes }) => passes ?? []),
+    becomes,
+  );
+  const strips = trial.strips.map(
+    (strip, k): Strip => (strip.passes == null ? strip : { ...strip, passes: [...lists[k]!] }),
+  );
+  const stamped = trial.stamp?.passes;
+  return {
+    ...trial,
+    strips,
+    passNumbering: numbering,
+    ...(cuts.length === 0 ? {} : { passCuts: [...cuts] }),
+    stamp:
+      trial.stamp === null || stamped === undefined
+        ? trial.stamp
+        : { ...trial.stamp, passes: renumberedStamp(stamped, becomes) },
+  };
 }
 
 /** The first time that every strip has its passes is what later changes are compared with. */

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
-import { passListText } from './pass-list.ts';
+import { renumberedLists } from './pass-cuts.ts';
+import { passListText, readPassList } from './pass-list.ts';
 import { filledText } from './polygon-schema.ts';
 
 /** The passes of each strip, as text, when all strips had theirs for the first time after harvest was opened. */
@@ -15,6 +16,22 @@ interface WithPasses {
 export function stampedPasses({ strips }: WithPasses): StampedPasses | null {
   const stamped = strips.map(({ id, passes }) => ({ id, passes: passListText(passes ?? []) }));
   return stamped.length === 0 || stamped.some(({ passes }) => passes === '') ? null : stamped;
+}
+
+/** The same stamp by the numbers that passes have after a cut, so that a new number alone is no change. */
+export function renumberedStamp(
+  stamped: StampedPasses,
+  becomes: readonly (readonly number[])[],
+): StampedPasses {
+  const lists = stamped.map(({ passes }) => {
+    const read = readPassList(passes, becomes.length);
+    return read.ok ? read.passes : null;
+  });
+  const now = renumberedLists(
+    lists.map((list) => list ?? []),
+    becomes,
+  );
+  return stamped.map((one, k) => (lists[k] === null ? one : { ...one, passes: passListText(now[k]!) }));
 }
 
 /** Strips whose passes moved, as JSON text; null where none did. */

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { exclusionAreaSchema } from './exclusion-area.ts';
 import { layoutMoveSchema } from './layout-move-schema.ts';
+import { passCutSchema } from './pass-cuts.ts';
 import { filledText, stripPolygonSchema } from './polygon-schema.ts';
 import { stampedFileFactsSchema } from './stamped-file-facts.ts';
 import { stampedFileSchema, stampedLayoutSchema } from './stamped-parts.ts';
@@ -257,6 +258,8 @@ export const trialDocumentSchema = v.object({
   strips: v.array(stripSchema),
   /** null or absent: strips are not placed by pass, or the numbers were not held against a track yet. */
   passNumbering: v.optional(v.nullable(passNumberingSchema)),
+  /** Where passes that run through several strips are cut; numbers of passes are those after it. Absent: nowhere. */
+  passCuts: v.optional(v.array(passCutSchema)),
   layoutFile: v.nullable(layoutFileSchema),
   /** How the strips lie against their polygons; absent: as planned. */
   layoutMove: v.optional(layoutMoveSchema),

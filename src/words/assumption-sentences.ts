@@ -37,6 +37,8 @@ const WORDS: Readonly<Record<string, string>> = {
     '{file}: weights of the scale, over the ground that the strips’ passes cut (ends included), stand in place of the monitor’s yields.',
   stripsByPass:
     'Strips have no outlines: each is the ground that its own harvest passes cut, of {count} passes numbered from the {from}ern edge. The ground left out at the ends is counted from the ends of each pass, nothing is left out along the sides, and the area of a strip is not known beyond what was harvested.',
+  passesCut:
+    'Passes that run through several strips were cut by hand (cuts: {cuts}); each piece counts as a pass of its own, with ends of its own.',
   stretchesUnnumbered:
     'Cut stretches that are no pass over the field got no number and belong to no strip: {across} across the others, {short} shorter than a fifth of the longest pass.',
   passEndsFromYield:

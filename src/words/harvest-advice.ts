@@ -51,6 +51,11 @@ export const HARVEST_ADVICE: AdviceByCode = {
     message: 'No pass of this file belongs to a strip.',
     whatToDo: 'Give its passes to strips, or take the file out.',
   },
+  passCutOnNoPass: {
+    message:
+      'Places at which passes were to be cut lie on no pass, or less than {shortestM} m from an end of it ({count}); nothing is cut there.',
+    whatToDo: 'Take these cuts back on the Harvest page, or set them anew for this track.',
+  },
   stripsWithoutPolygon: {
     message: 'Strips without an outline get no points ({count}): {strips}.',
     whatToDo: 'Add their outlines to the layout.',

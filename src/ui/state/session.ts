@@ -97,6 +97,8 @@ export const EDIT_NAMES: Readonly<Record<TrialCommand['name'], string>> = {
   changeStrip: 'a change to a strip',
   removeStrip: 'removing a strip',
   assignPasses: 'assigning passes',
+  cutPasses: 'cutting passes',
+  addStrip: 'adding a strip',
   takeHarvestFile: 'taking a harvest file',
   changeHarvestFile: 'a change to how a file is read',
   removeHarvestFile: 'removing a harvest file',
