@@ -44,16 +44,10 @@ const BEYOND_PX = 11;
 export function passMap(input: PassMapInput, options: PassMapOptions): string {
   const widthPx = checkedWidth(options);
   const id = options.id ?? 'pass-map';
-  const title = `Harvest passes, number 1 at the ${input.from}ern edge`;
+  const title = titleOf(input);
   if (input.passes.length === 0) return notice(widthPx, id, title, 'There is no pass to draw.');
   const marks = treatmentMarks(input.treatments);
-  const titleLines = wrapText(title, widthPx - 2 * EDGE, 14, 2, true);
-  const keysTop = 12 + titleLines.length * 18;
-  const keys = legend(legendItems(input, marks, id), EDGE, keysTop, widthPx - 2 * EDGE);
-  const top = keysTop + keys.heightPx + 10;
-  const mostHeightPx = options.mostHeightPx ?? Math.min(620, widthPx * 1.1);
-  const drawn = input.passes.map((pass) => ({ id: '', treatment: '', block: null, rings: [pass.ring] }));
-  const frame = fieldFrame(drawn, EDGE, top, widthPx - 2 * EDGE, mostHeightPx);
+  const { titleLines, keys, top, frame } = partsOf(input, options, marks, title, id);
   return drawing(
     { widthPx, heightPx: top + frame.heightPx + EDGE, id, title, description: inWords(input) },
     element(
@@ -68,6 +62,39 @@ export function passMap(input: PassMapInput, options: PassMapOptions): string {
     ...input.passes.map((pass) => passShape(pass, frame, marks, id)),
     ...endLabels(input.passes, frame, widthPx),
   );
+}
+
+/** Where on the ground, east and north in metres, a place of the picture lies. */
+export function groundOnPassMap(
+  input: PassMapInput,
+  options: PassMapOptions,
+  xPx: number,
+  yPx: number,
+): readonly [eastM: number, northM: number] | null {
+  if (input.passes.length === 0) return null;
+  const { frame } = partsOf(input, options, treatmentMarks(input.treatments), titleOf(input), '');
+  return [(xPx - frame.toX(0)) / frame.pxPerM, (frame.toY(0) - yPx) / frame.pxPerM];
+}
+
+function titleOf({ from }: PassMapInput): string {
+  return `Harvest passes, number 1 at the ${from}ern edge`;
+}
+
+function partsOf(
+  input: PassMapInput,
+  options: PassMapOptions,
+  marks: TreatmentMarks,
+  title: string,
+  id: string,
+) {
+  const widthPx = checkedWidth(options);
+  const titleLines = wrapText(title, widthPx - 2 * EDGE, 14, 2, true);
+  const keysTop = 12 + titleLines.length * 18;
+  const keys = legend(legendItems(input, marks, id), EDGE, keysTop, widthPx - 2 * EDGE);
+  const top = keysTop + keys.heightPx + 10;
+  const mostHeightPx = options.mostHeightPx ?? Math.min(620, widthPx * 1.1);
+  const drawn = input.passes.map((pass) => ({ id: '', treatment: '', block: null, rings: [pass.ring] }));
+  return { titleLines, keys, top, frame: fieldFrame(drawn, EDGE, top, widthPx - 2 * EDGE, mostHeightPx) };
 }
 
 function legendItems(input: PassMapInput, marks: TreatmentMarks, id: string): readonly LegendItem[] {

@@ -97,6 +97,16 @@ export function numbersAfter(
   });
 }
 
+/** The pieces as they are numbered, number 1 first. */
+export function numberedPieces(
+  passes: readonly WholePass[],
+  places: readonly (readonly number[])[],
+): readonly WholePass[] {
+  return passes.flatMap((pass, k) =>
+    piecesOf(pass, places[k]!).map((piece) => ({ ...piece, acrossM: pass.acrossM })),
+  );
+}
+
 interface Piece {
   readonly fromM: number;
   readonly toM: number;

@@ -44,6 +44,30 @@ test('strips that were never mapped are listed, given their passes and answered'
   await expect(section).toContainText('Of no strip, and left out: 1, 3, 10.');
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(own).toHaveValue('3');
+
+  // A pass through two tiers of strips is cut where it is pointed at, all passes alike; the strips keep their ground.
+  const pass = section.locator('[data-pass="5"] path');
+  await pass.click();
+  await expect(section.getByLabel('So far along')).toHaveValue(/^\d+$/);
+  await section.getByRole('button', { name: 'Cut here' }).click();
+  await expect(section).toContainText('20 passes were found');
+  await expect(own).toHaveValue('5-6');
+  await expect(section.locator('[data-pass]')).toHaveCount(20);
+  await answerIsThere(page);
+  await section.getByText('Add a strip', { exact: true }).click();
+  await expect(section.getByLabel('Name of the strip')).toHaveValue('S9');
+  await section.getByRole('button', { name: 'Add this strip' }).click();
+  await own.fill('5');
+  await own.blur();
+  const added = section.getByRole('textbox', { name: 'Passes of strip S9' });
+  await added.fill('6');
+  await added.blur();
+  await answerIsThere(page);
+  await expect(page.getByRole('group', { name: /The field with 9 strips/ })).toBeVisible();
+  for (const _ of [1, 2, 3]) await page.getByRole('button', { name: 'Undo' }).click();
+  await section.getByRole('button', { name: /^Take back: Every pass cut \d+ m along/ }).click();
+  await expect(own).toHaveValue('3');
+  await expect(section).toContainText('10 passes were found');
   await expect(page.getByRole('heading', { name: 'The field and its points' })).toBeVisible();
 
   await goToStage(page, 'Answer');

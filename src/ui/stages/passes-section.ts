@@ -1,5 +1,5 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
-import { passMap } from '../../figures/pass-map.ts';
+import { groundOnPassMap, type PassMapInput, passMap } from '../../figures/pass-map.ts';
 import type { PassesOnField } from '../../pipeline/passes-of-trial.ts';
 import { passListText } from '../../trial/pass-list.ts';
 import { isSameNumbering } from '../../trial/pass-numbering.ts';
@@ -8,9 +8,11 @@ import type { Strip, TrialDocument } from '../../trial/trial-document.ts';
 import '../parts/figure-frame.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/pass-list-field.ts';
+import './add-strip.ts';
 import { counted } from '../state/readiness.ts';
 import { dispatch, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { numberingUnderCuts, type PickedPlace } from './cut-passes.ts';
 
 type Edge = 'first' | 'last';
 const MOST_PX = 900;
@@ -23,6 +25,7 @@ export class PassesSection extends SignalElement {
     shared: { state: true },
     edge: { state: true },
     refusal: { state: true },
+    picked: { state: true },
   };
 
   declare passes: PassesOnField | null;
@@ -31,6 +34,8 @@ export class PassesSection extends SignalElement {
   /** The edge that the first strip lies at: that of pass 1, or the other. */
   declare edge: Edge;
   declare refusal: string | null;
+  /** Pointed at on the map, to cut passes there. */
+  declare picked: PickedPlace | null;
 
   constructor() {
     super();
@@ -38,12 +43,14 @@ export class PassesSection extends SignalElement {
     this.shared = null;
     this.edge = 'first';
     this.refusal = null;
+    this.picked = null;
   }
 
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
-    const { passes } = this;
-    if (current === null || passes === null) return nothing;
+    if (current === null || this.passes === null) return nothing;
+    // A cut counts at once; where its pieces lie is worked out a moment later.
+    const passes = { ...this.passes, numbering: numberingUnderCuts(current, this.passes) };
     const isNamed = current.strips.some((strip) => passesOf(strip).length > 0);
     return html`
       <section aria-labelledby="passes-heading" class=${isNamed ? '' : 'asked'}>
@@ -53,15 +60,17 @@ export class PassesSection extends SignalElement {
           ${foundSays(passes)}
         </p>
         ${trackNotice(current, passes, isNamed)}
-        <sv-figure file="harvest-passes.svg" .draw=${(widthPx: number) => mapOf(current, passes, widthPx)}></sv-figure>
-        ${this.#proposal(current, passes)} ${stripTable(current, passes)}
+        <sv-figure class="pass-map" file="harvest-passes.svg" .draw=${(widthPx: number) => mapOf(current, passes, widthPx)}
+          @click=${(event: MouseEvent) => this.#pick(event, current, passes)}></sv-figure>
+        ${isOtherTrack(current, passes) ? nothing : html`<sv-cut-passes .passes=${passes} .picked=${this.picked}></sv-cut-passes>`}
+        ${this.#proposal(current, passes)} ${stripTable(current, passes)} <sv-add-strip></sv-add-strip>
       </section>
     `;
   }
 
   #proposal(current: TrialDocument, passes: PassesOnField): TemplateResult {
     const { from, count } = passes.numbering;
-    const all = passes.passes.map(({ number }) => number);
+    const all = Array.from({ length: count }, (_, k) => k + 1);
     return html`
       <fieldset>
         <legend>Share them out</legend>
@@ -94,8 +103,21 @@ export class PassesSection extends SignalElement {
     `;
   }
 
+  #pick(event: MouseEvent, current: TrialDocument, passes: PassesOnField): void {
+    const svg = event.target instanceof Element ? event.target.closest('svg') : null;
+    const widthPx = svg?.viewBox.baseVal.width ?? 0;
+    if (svg === null || widthPx === 0) return;
+    const box = svg.getBoundingClientRect();
+    const times = widthPx / box.width;
+    const [x, y] = [(event.clientX - box.left) * times, (event.clientY - box.top) * times];
+    const at = groundOnPassMap(mapInput(current, passes), { widthPx }, x, y);
+    const pass = event.target instanceof Element ? event.target.closest('[data-pass]') : null;
+    if (at !== null && pass !== null) this.picked = { at, pass: Number(pass.getAttribute('data-pass')) };
+  }
+
   #propose(current: TrialDocument, passes: PassesOnField): void {
-    const shared = this.shared ?? passes.passes.map(({ number }) => number);
+    const all = Array.from({ length: passes.numbering.count }, (_, k) => k + 1);
+    const shared = this.shared ?? all;
     const proposal = proposePasses(current.strips, shared, this.edge === 'last');
     if (proposal.ok) {
       this.refusal = null;
@@ -127,6 +149,11 @@ function foundSays({ numbering, leftOut }: PassesOnField): string {
   return others.length === 0 ? found : `${found} Not numbered: ${others.join(', ')}.`;
 }
 
+/** Numbers of another track are settled first. */
+function isOtherTrack({ passNumbering }: TrialDocument, { numbering }: PassesOnField): boolean {
+  return passNumbering != null && !isSameNumbering(passNumbering, numbering);
+}
+
 /** Numbers that came without a track, or speak of another one, are for the user to look at again. */
 function trackNotice(
   current: TrialDocument,
@@ -148,30 +175,33 @@ function trackNotice(
   `;
 }
 
-function mapOf(current: TrialDocument, { passes, numbering }: PassesOnField, widthPx: number): string {
+function mapOf(current: TrialDocument, passes: PassesOnField, widthPx: number): string {
+  return passMap(mapInput(current, passes), { widthPx: Math.min(widthPx, MOST_PX) });
+}
+
+function mapInput(current: TrialDocument, { passes, numbering }: PassesOnField): PassMapInput {
   const names = new Map(current.treatments.map(({ id, name }) => [id, name]));
   const owner = new Map(
     current.strips.flatMap((strip) => passesOf(strip).map((pass) => [pass, strip] as const)),
   );
-  return passMap(
-    {
-      passes: passes.map(({ number, ring }) => {
-        const strip = owner.get(number);
-        const treatment = strip === undefined ? null : (names.get(strip.treatment) ?? strip.treatment);
-        return { number, ring, strip: strip?.id ?? null, treatment };
-      }),
-      treatments: current.treatments.map(({ name }) => name),
-      from: numbering.from,
-    },
-    { widthPx: Math.min(widthPx, MOST_PX) },
-  );
+  const isWorkedOut = passes.length === numbering.count;
+  return {
+    passes: passes.map(({ number, ring }) => {
+      const strip = isWorkedOut ? owner.get(number) : undefined;
+      const treatment = strip === undefined ? null : (names.get(strip.treatment) ?? strip.treatment);
+      return { number, ring, strip: strip?.id ?? null, treatment };
+    }),
+    treatments: current.treatments.map(({ name }) => name),
+    from: numbering.from,
+  };
 }
 
 function stripTable(current: TrialDocument, passes: PassesOnField): TemplateResult {
   const names = new Map(current.treatments.map(({ id, name }) => [id, name]));
   const blocks = new Map(current.blocks.map(({ id, name }) => [id, name]));
   const taken = new Set(current.strips.flatMap((strip) => passesOf(strip)));
-  const free = passes.passes.flatMap(({ number }) => (taken.has(number) ? [] : [number]));
+  const all = Array.from({ length: passes.numbering.count }, (_, k) => k + 1);
+  const free = all.filter((number) => !taken.has(number));
   return html`
     <div class="table-frame" tabindex="0" role="region" aria-labelledby="passes-heading">
       <table class="entry-table">
