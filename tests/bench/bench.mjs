@@ -8,9 +8,14 @@ import { buildPrograms } from '../build-program.mjs';
  * run a part alone; `-- page` is the last part of `harvest`. */
 const programs = await buildPrograms(
   'dist/bench/program',
-  ['run-bench', 'papaparse-and-turf', 'nine-columns', 'line-ends', 'redraw-in-page'].map(
-    (name) => `tests/bench/${name}.ts`,
-  ),
+  [
+    'run-bench',
+    'papaparse-and-turf',
+    'papaparse-and-turf-by-strip',
+    'nine-columns',
+    'line-ends',
+    'redraw-in-page',
+  ].map((name) => `tests/bench/${name}.ts`),
 );
 await commandLineFolder();
 const { runBench } = await import(programs['run-bench'].href);
