@@ -26,12 +26,14 @@ export function loggingInterval(
   let current = 0;
   for (let i = 0; i < count; i++) {
     const step = i === 0 ? 0 : stepTo(i);
-    const follows = i > 0 && step <= limit && (timeS === null ? step >= 0 : step > 0);
+    // A row that stands there twice, of one time and place, breaks no run.
+    const isAgain = step === 0 && (timeS === null || distanceM(eastM, northM, i) === 0);
+    const follows = i > 0 && step <= limit && (step > 0 || isAgain);
     if (i > 0 && !follows) current += 1;
     run[i] = current;
   }
   const secondsAt = (i: number) =>
-    timeS !== null && i > 0 && run[i] === run[i - 1] ? timeS[i]! - timeS[i - 1]! : usualS;
+    timeS !== null && i > 0 && run[i] === run[i - 1] ? timeS[i]! - timeS[i - 1]! || usualS : usualS;
   return { secondsAt, usualS, run };
 }
 

@@ -17,7 +17,7 @@ import { layoutOfFeatures, layoutOfTable, type ReadLayout, readLayout } from './
 import { pointsOfTable, readPoints } from './read-points.ts';
 import { type ColumnReading, recogniseColumns, recogniseFile } from './recognise-columns.ts';
 import { shapefileFeatures, shapefileKind } from './shapefile-features.ts';
-import { type FileKind, kindOfColumns, sniffFile } from './sniff-file.ts';
+import { type FileKind, kindOfColumns, mostArePoints, sniffFile } from './sniff-file.ts';
 import type { SourceFile } from './source-file.ts';
 import { openTaskData } from './task-data.ts';
 import { tableOfTaskData } from './task-data-table.ts';
@@ -29,7 +29,11 @@ export async function sniffSource(source: SourceFile): Promise<Outcome<FileKind>
   if (!contents.ok) return contents;
   const { value } = contents;
   if (value.form === 'text') return sniffFile(value.bytes, source.name);
-  if (value.form === 'kml') return success('layout');
+  if (value.form === 'kml') {
+    return after(await kmlFeatures(value.text, source.name), (features) =>
+      success(mostArePoints(features) ? 'points' : 'layout'),
+    );
+  }
   if (value.form === 'taskData') {
     return after(await openTaskData(value.bytes, source.name), (data) =>
       success(isOfApplication(data) ? 'application' : 'points'),

@@ -79,7 +79,7 @@ function rolesIn(table: DelimitedTable, kind: TableKind): (role: ColumnRole) => 
 }
 
 /** Feature after feature a point: a harvest. Anything else is taken for a layout. */
-function mostArePoints(json: unknown): boolean {
+export function mostArePoints(json: unknown): boolean {
   const { type, features } = (json ?? {}) as { type?: unknown; features?: unknown };
   if (type !== 'FeatureCollection' || !Array.isArray(features) || features.length === 0) return false;
   const points = features.filter((feature: { geometry?: { type?: unknown } | null } | null) =>

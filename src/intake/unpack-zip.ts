@@ -11,7 +11,8 @@ const MOST_INFLATED_BYTES = 250e6;
 const MOST_ENTRIES = 5000;
 const BYTES_A_STEP = 16 * 1024;
 /** Pictures and documents beside the data are not unpacked. */
-const NOT_DATA = /(?:^|\/)(?:__MACOSX\/|\.)|\.(?:png|jpe?g|gif|tiff?|pdf|docx?|pptx?|mp4|mov|exe|dll)$/i;
+const NOT_DATA =
+  /(?:^|\/)(?:__MACOSX\/|\.(?!\.?\/))|\.(?:png|jpe?g|gif|tiff?|pdf|docx?|pptx?|mp4|mov|exe|dll)$/i;
 
 class TooLarge extends Error {}
 
