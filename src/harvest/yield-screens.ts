@@ -40,7 +40,8 @@ export function screenYieldLimits(
  * Sets yields aside that stand out from the running median of their own pass by more than so many robust standard
  * deviations (1.4826 times the median absolute residual of that pass). A pass is an unbroken run of the log inside
  * one strip, so that no point is judged by ground of another treatment. A pass whose middle residual is 0 has no
- * spread to judge by and stays whole.
+ * spread to judge by and stays whole. Zeros in a row are ground without crop: they stay, and nothing is judged by them;
+ * a zero alone is judged like any other value, since grain that mixes on its way never stops for one reading.
  */
 export function screenOutliers(file: MeasuredFile, reason: Uint8Array, robustSds: number): void {
   for (const pass of passes(file, reason)) screenPass(file.yieldAtStandardKgPerHa, reason, pass, robustSds);
@@ -104,7 +105,16 @@ function* passes(file: MeasuredFile, reason: Uint8Array): Generator<Int32Array> 
       yield kept.subarray(0, count);
       count = 0;
     }
-    if (reason[i] === 0) kept[count++] = i;
+    if (reason[i] === 0 && !isBareGround(file, i)) kept[count++] = i;
   }
   if (count > 0) yield kept.subarray(0, count);
+}
+
+function isBareGround(
+  { yieldAtStandardKgPerHa: values, interval: { run } }: MeasuredFile,
+  i: number,
+): boolean {
+  if (values[i] !== 0) return false;
+  const isAlso = (other: number) => values[other] === 0 && run[other] === run[i];
+  return isAlso(i - 1) || isAlso(i + 1);
 }

@@ -139,6 +139,26 @@ describe('screens', () => {
     expect(indicesOf(reasons(rows, {}), 'outlier')).toEqual([]);
   });
 
+  it('outlier: zeros in a row are bare ground, stay, and judge nothing; one alone is a slip of the sensor', () => {
+    const noise = (t: number) => 40 * Math.sin(2.3 * t);
+    for (const bare of [2, 3, 5, 8, 20]) {
+      const isBare = (t: number) => t >= 20 && t < 20 + bare;
+      const rows = pass(60, (t) => ({ yieldKgPerHa: isBare(t) || t === 50 ? 0 : 5000 + noise(t) }));
+      expect(indicesOf(reasons(rows, { outlierRobustSd: 3 }), 'outlier')).toEqual([50]);
+      const up = rows.map((given, t) => ({ ...given, headerDown: isBare(t) ? 0 : 1 }));
+      expect(indicesOf(reasons(up, { outlierRobustSd: 3 }), 'headerUp')).toHaveLength(bare);
+    }
+  });
+
+  it('rows that stand twice, of one time and place, count once', () => {
+    const rows = pass(60, (t) => ({ yieldKgPerHa: 5000 + 40 * Math.sin(2.3 * t), distanceM: 2, widthM: 6 }));
+    const given = reasons(
+      rows.flatMap((one) => [one, one]),
+      { widthShareMin: 0.9, positionScreen: true },
+    );
+    expect(given).toEqual(rows.flatMap(() => ['kept', 'unreadable']));
+  });
+
   it('outlier: never across a treatment border, however far the treatments lie apart', () => {
     // Driven across the strips, 5 t/ha in one and 12 in the next: the points beside the border would stand out
     // from a running median taken over it.

@@ -70,6 +70,14 @@ describe('points of GeoJSON', () => {
   });
 });
 
+test('points of KML, with what stands beside them', async () => {
+  const mark = (lon: number, y: number) =>
+    `<Placemark><ExtendedData><Data name="Yield (t/ha)"><value>${y}</value></Data></ExtendedData><Point><coordinates>${lon},48.1</coordinates></Point></Placemark>`;
+  const kml = `<?xml version="1.0"?><kml xmlns="http://www.opengis.net/kml/2.2"><Document>${mark(11.5, 9.125)}${mark(11.6, 9.25)}</Document></kml>`;
+  expect(taken(await sniffSource(source('h.kml', kml)))).toBe('points');
+  expect([...(taken(await points('h.kml', kml)).yieldKgPerHa ?? [])]).toEqual([9125, 9250]);
+});
+
 describe('points of a shapefile', () => {
   test('in metres of the zone that the .prj names', async () => {
     const records = [0, 1, 2].map((row) => ({

@@ -230,10 +230,16 @@ describe('archives', () => {
     expect(problemOf(outcome, 'zipTooLarge').details).toMatchObject({ limit: 250 });
   });
 
-  test('a single table in a zip is the table', async () => {
-    const zip = zipped({ 'a.csv': asBytes('Lat,Lon,Yield (t/ha)\n42.1,-93.1,9\n42.2,-93.1,9\n') });
-    expect(taken(await sniffSource(source('a.zip', zip)))).toBe('points');
-  });
+  test.each(['a.csv', './a.csv', '../up/a.csv', 'b/a.csv'])(
+    'a single table in a zip is the table: %s',
+    async (name) => {
+      const zip = zipped({
+        '.hidden': asBytes('x'),
+        [name]: asBytes('Lat,Lon,Yield (t/ha)\n42.1,-93.1,9\n42.2,-93.1,9\n'),
+      });
+      expect(taken(await sniffSource(source('a.zip', zip)))).toBe('points');
+    },
+  );
 });
 
 describe('a table of corner points', () => {
