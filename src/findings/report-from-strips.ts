@@ -18,7 +18,12 @@ import { reportStrips } from './strip-rows.ts';
 import { distinctNames } from './treatment-names.ts';
 import { blocksAreUsed, judgingOfTrial, plotsOfTrial } from './trial-plots.ts';
 import { trialSettings } from './trial-settings.ts';
-import { applicationWeaknesses, layoutWeaknesses, yieldWeaknesses } from './trial-weaknesses.ts';
+import {
+  applicationWeaknesses,
+  harvestWeaknesses,
+  layoutWeaknesses,
+  yieldWeaknesses,
+} from './trial-weaknesses.ts';
 import { reportWeighed, type WeighedLoads } from './weighed-rows.ts';
 
 export interface StripReportInput {
@@ -130,6 +135,7 @@ function surroundingsOf(
     blockHeading: null,
     weakens: [
       ...ofYield,
+      ...harvestWeaknesses(trial, problems),
       ...layoutWeaknesses(trial, distinctNames(trial.treatments)),
       ...applicationWeaknesses(trial, problems),
     ],

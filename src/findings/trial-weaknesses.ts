@@ -9,6 +9,7 @@ import {
   NOT_RANDOMISED,
   RANDOMISATION_NOT_SAID,
   sameOrderInBlocks,
+  wentWithTreatment,
 } from '../words/weakening-sentences.ts';
 
 /** Assumptions of harvest about the moisture at which yields stood. */
@@ -37,6 +38,17 @@ export function layoutWeaknesses(
 export function randomisationWeakness(randomised: boolean | null): readonly string[] {
   if (randomised === true) return [];
   return [randomised === false ? NOT_RANDOMISED : RANDOMISATION_NOT_SAID];
+}
+
+/** What lined up with the treatments at harvest. A machine that is a term of the model is taken out where it can be told. */
+export function harvestWeaknesses(
+  { inference }: TrialDocument,
+  problems: readonly { readonly code: string }[],
+): readonly string[] {
+  return problems.flatMap(({ code }) => {
+    if (code === 'machinePartlyLinesUp' && inference.machineTerm) return [];
+    return wentWithTreatment(code) ?? [];
+  });
 }
 
 /** What was taken for granted about yields, as far as it can move the answer. */

@@ -2,6 +2,7 @@ import { type Problem, problem } from '../trial/problem.ts';
 import type { HarvestFile, TrialDocument } from '../trial/trial-document.ts';
 import { harvestDays } from './harvest-days.ts';
 import type { PointLabels } from './harvest-input.ts';
+import { partlyLinedUp } from './partly-lined-up.ts';
 import type { JudgedFile } from './pass-choice.ts';
 
 const CONDITIONS = ['direction', 'machine', 'operator', 'day', 'file'] as const;
@@ -89,10 +90,19 @@ const CODES: Readonly<Record<Condition, string>> = {
   file: 'fileLinesUp',
 };
 
+const PARTLY_CODES: Readonly<Record<Condition, string>> = {
+  direction: 'directionPartlyLinesUp',
+  machine: 'machinePartlyLinesUp',
+  operator: 'operatorPartlyLinesUp',
+  day: 'dayPartlyLinesUp',
+  file: 'filePartlyLinesUp',
+};
+
 /**
  * Which conditions line up with the treatments rather than with the blocks? One does when strips of one treatment
  * share its level (for nine tenths of all strips), and knowing the block would tell it less well. Days that no date
- * tells are looked at within files alone. Not asked of trials without replication.
+ * tells are looked at within files alone. Those that do not, but follow the treatments for half of what they vary within
+ * blocks (`partlyLinedUp`), are said too. Not asked of trials without replication.
  */
 export function liningUp(trial: TrialDocument, conditions: HarvestConditions): Problem[] {
   const told = CONDITIONS.map((name) => ({ name, ...toldShares(trial, conditions[name]) }));
@@ -104,9 +114,34 @@ export function liningUp(trial: TrialDocument, conditions: HarvestConditions): P
     if (name === 'day') return !conditions.daysAreKnown && linedUp.has('file');
     return name === 'file' && (['machine', 'operator'] as const).some((other) => saysSame(other, 'file'));
   };
-  return told
+  const whole = told
     .filter(({ name, isLinedUp }) => isLinedUp && !isSaidOtherwise(name))
     .map(({ name, byTreatment }) => problem('warning', CODES[name], {}, { sharePercent: 100 * byTreatment }));
+  return [...whole, ...partly(trial, conditions, linedUp)];
+}
+
+/** Those that follow the treatments in part, each division of the strips once: a file is said with what sets it apart. */
+function partly(
+  trial: TrialDocument,
+  conditions: HarvestConditions,
+  linedUp: ReadonlySet<Condition>,
+): Problem[] {
+  const said: Condition[] = [...linedUp];
+  return CONDITIONS.flatMap((name) => {
+    if (linedUp.has(name) || (name === 'day' && !conditions.daysAreKnown)) return [];
+    if (name === 'file' && said.some((other) => isSameDivision(conditions[other], conditions.file)))
+      return [];
+    const found = isReplicated(trial, conditions[name]) ? partlyLinedUp(trial, conditions[name]) : null;
+    if (found === null) return [];
+    said.push(name);
+    const { level, most, mostPercent, least, leastPercent } = found;
+    return [problem('warning', PARTLY_CODES[name], {}, { level, most, mostPercent, least, leastPercent })];
+  });
+}
+
+function isReplicated({ strips }: TrialDocument, levels: LevelOfStrip): boolean {
+  const known = strips.filter((_, s) => (levels[s] ?? null) !== null);
+  return known.length >= 2 * new Set(known.map(({ treatment }) => treatment)).size;
 }
 
 /** Do two conditions put the strips into the same groups? */
@@ -123,7 +158,6 @@ function toldShares(
     const level = levels[s] ?? null;
     return level === null ? [] : [{ treatment, block: block ?? '', level }];
   });
-  const isReplicated = known.length >= 2 * new Set(known.map(({ treatment }) => treatment)).size;
   const told = (group: (strip: (typeof known)[number]) => string) => {
     const counts = new Map<string, Map<string, number>>();
     for (const strip of known) {
@@ -138,5 +172,8 @@ function toldShares(
     told(() => ''),
     told(({ block }) => block),
   );
-  return { byTreatment, isLinedUp: isReplicated && byTreatment >= TOLD_SHARE && byTreatment > otherwise };
+  return {
+    byTreatment,
+    isLinedUp: isReplicated(trial, levels) && byTreatment >= TOLD_SHARE && byTreatment > otherwise,
+  };
 }

@@ -82,6 +82,12 @@ export const HARVEST_PROBLEM_CODES = {
   fileLinesUp: ['sharePercent'],
   /** warning. As above: the day, by dates, or by nights within a file. */
   dayLinesUp: ['sharePercent'],
+  /** warning. The level was harvested in so many percent of the strips of one treatment, and of another: half tied to them. */
+  directionPartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
+  machinePartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
+  operatorPartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
+  dayPartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
+  filePartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
   /** warning. A weight is given for a strip that the trial does not have; it is left out. */
   weightStripUnknown: ['strip'],
   /** warning. A weight that cannot be, or a second one for the strip; it is left out. */

@@ -30,25 +30,29 @@ export function testByDesign(trial: TrialDocument, values: readonly (number | nu
     const value = values[s] ?? null;
     return value === null ? [] : [{ ...strip, value }];
   });
-  const treatment = factor(
+  const treatment = factorOfStrips(
     'treatment',
     units.map((unit) => unit.treatment),
   );
   if (treatment.levelCount < 2) return NOT_TESTED;
   if (trial.inference.factors?.split) return testOfSplitPlot(trial, units);
-  const fit = fitLinearModel(responseOf(units), [...groupingsOf(trial, units), treatment]);
+  const fit = fitLinearModel(responseOf(units), [...groupingsOfStrips(trial, units), treatment]);
   if (isRefusal(fit)) return NOT_TESTED;
   const row = fit.rows.find(({ term }) => term === 'treatment');
   return { f: row?.f ?? null, treatmentDf: row?.df ?? null, errorDf: fit.error.df, p: row?.p ?? null };
 }
 
-function groupingsOf({ design, inference }: TrialDocument, units: readonly Unit[]): readonly FactorTerm[] {
+/** Rows and columns of a Latin square, or blocks, on these strips; none where a strip lacks its own or there is but one. */
+export function groupingsOfStrips(
+  { design, inference }: TrialDocument,
+  units: readonly Strip[],
+): readonly FactorTerm[] {
   const of = (id: 'block' | 'row' | 'column') => {
     const levels = units.map((unit) => unit[id] ?? null);
     return levels.some((level) => level === null)
       ? []
       : [
-          factor(
+          factorOfStrips(
             id,
             levels.map((level) => level ?? ''),
           ),
@@ -67,12 +71,12 @@ function testOfSplitPlot({ treatments }: TrialDocument, units: readonly Unit[]):
   const level = (of: 0 | 1) => units.map((unit) => levelsOf.get(unit.treatment)?.[of] ?? '');
   const found = splitPlot(
     responseOf(units),
-    factor(
+    factorOfStrips(
       'block',
       units.map(({ block }) => block ?? ''),
     ),
-    factor('mainFactor', level(0)),
-    factor('subFactor', level(1)),
+    factorOfStrips('mainFactor', level(0)),
+    factorOfStrips('subFactor', level(1)),
     0.05,
   );
   if (isRefusal(found)) return NOT_TESTED;
@@ -96,7 +100,8 @@ function responseOf(units: readonly Unit[]) {
   return { origin: 0, deviations: units.map(({ value }) => value) };
 }
 
-function factor(id: string, levels: readonly string[]): FactorTerm {
+/** Levels in order of appearance. */
+export function factorOfStrips(id: string, levels: readonly string[]): FactorTerm {
   const names = [...new Set(levels)];
   return {
     kind: 'factor',

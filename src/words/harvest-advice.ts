@@ -164,6 +164,33 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'The day of harvest goes with the treatment in {sharePercent} % of the strips, so that weather and drying cannot be told from the treatment.',
     whatToDo: 'Say so with the answer; next time harvest whole blocks in a day.',
   },
+  directionPartlyLinesUp: {
+    message:
+      'The direction of travel goes partly with the treatment: {mostPercent} % of the strips of {most} were cut one way, and {leastPercent} % of those of {least}. So much of what depends on the direction (lag, lean, slope) passes for a difference between them.',
+    whatToDo: 'Take the lag out as well as you can; next time harvest each block in one direction.',
+  },
+  machinePartlyLinesUp: {
+    message:
+      'The machine goes partly with the treatment: {level} cut {mostPercent} % of the strips of {most} and {leastPercent} % of those of {least}. So much of a difference between machines passes for one between treatments.',
+    whatToDo:
+      'Take the machine into the model where the trial carries it, calibrate both machines against a scale, or weigh the strips; next time harvest each block with one machine.',
+  },
+  operatorPartlyLinesUp: {
+    message:
+      'The operator goes partly with the treatment: {level} cut {mostPercent} % of the strips of {most} and {leastPercent} % of those of {least}, so that part of the way of driving passes for the treatment.',
+    whatToDo: 'Say so with the answer; next time let one operator harvest whole blocks.',
+  },
+  dayPartlyLinesUp: {
+    message:
+      'The day of harvest goes partly with the treatment: on {level} {mostPercent} % of the strips of {most} were cut, and {leastPercent} % of those of {least}, so that part of weather and drying passes for the treatment.',
+    whatToDo: 'Say so with the answer; next time harvest whole blocks in a day.',
+  },
+  filePartlyLinesUp: {
+    message:
+      'The harvest file goes partly with the treatment: {level} holds {mostPercent} % of the strips of {most} and {leastPercent} % of those of {least}. If files come from different machines, operators or days, part of that passes for the treatment.',
+    whatToDo:
+      'Say which machine, operator and day each file is of; calibrate the machines against a scale, or weigh the strips.',
+  },
   weightStripUnknown: {
     message: 'A weight is given for {strip}, which is no strip of the trial; it is left out.',
     whatToDo: 'Write the name of the strip as in the layout.',

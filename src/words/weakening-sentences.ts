@@ -138,3 +138,22 @@ export const SMALL_ERROR_DF_CHECK = {
   whatToDo:
     'Look at the strips in field order, and rely on randomisation rather than on tests of assumptions.',
 } as const;
+
+/** By the problem that the harvest names. */
+const LINED_UP: Readonly<Record<string, string>> = {
+  directionLinesUp: 'direction of travel',
+  machineLinesUp: 'machine',
+  operatorLinesUp: 'operator',
+  dayLinesUp: 'day of harvest',
+  fileLinesUp: 'harvest file',
+};
+
+/** null for a problem that says nothing of a condition of the harvest. */
+export function wentWithTreatment(code: string): string | null {
+  const isPartly = code.endsWith('PartlyLinesUp');
+  const what = LINED_UP[isPartly ? code.replace('Partly', '') : code];
+  if (what === undefined) return null;
+  return isPartly
+    ? `The ${what} went partly with the treatment at harvest: that part of its effect stands in the differences.`
+    : `The ${what} went with the treatment at harvest: its effect cannot be told from theirs.`;
+}
