@@ -1,3 +1,4 @@
+import { rateUnit } from '../trial/display-units.ts';
 import { type Problem, problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AppliedStrip, OtherProduct } from './applied-strips.ts';
@@ -99,11 +100,13 @@ function gotAnotherRate(
 ): Problem[] {
   const other = treatmentByRate(trial, treatment, strip.rate, ground);
   if (other === null || strip.rate === null) return [];
+  const isSmall = trial.treatments[treatment]?.planned?.inSmallUnits === true;
+  const { label, perSi } = rateUnit(strip.rate.unit, trial.unitSystem, isSmall);
   const details = {
     strip: id,
     planned: trial.treatments[treatment]?.name ?? '',
-    rate: shown(strip.rate.mean),
-    unit: strip.rate.unit,
+    rate: shown(strip.rate.mean * perSi),
+    unit: label,
     treatments: namesOf(trial, [other]),
   };
   return [problem('warning', 'stripGotAnotherRate', {}, details)];
@@ -188,8 +191,10 @@ function unlikeUnits(trial: TrialDocument, strips: readonly Named[]): Problem[] 
   const [first] = unlike;
   if (first === undefined) return [];
   const treatments = namesOf(trial, [...new Set(unlike.map(({ treatment }) => treatment))]);
-  const planned = trial.treatments[first.treatment]?.planned?.unit ?? '';
-  const details = { treatments, logged: first.strip.rate?.unit ?? '', planned };
+  const labelOf = (unit: 'kg/ha' | 'L/ha' | undefined) =>
+    unit === undefined ? '' : rateUnit(unit, trial.unitSystem).label;
+  const planned = labelOf(trial.treatments[first.treatment]?.planned?.unit);
+  const details = { treatments, logged: labelOf(first.strip.rate?.unit), planned };
   return [problem('warning', 'rateUnitsDiffer', {}, details)];
 }
 

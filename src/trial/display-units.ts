@@ -31,11 +31,21 @@ export function landUnit(system: UnitSystem): DisplayUnit {
 }
 
 /** A rate that is put out, by mass or by volume. */
-export function rateUnit(inside: 'kg/ha' | 'L/ha', system: UnitSystem): DisplayUnit {
+export function rateUnit(inside: 'kg/ha' | 'L/ha', system: UnitSystem, isSmall = false): DisplayUnit {
+  if (isSmall) return smallRateUnit(inside, system);
   if (system === 'metric') return { label: inside, perSi: 1 };
   return inside === 'kg/ha'
     ? { label: 'lb/ac', perSi: HA_PER_ACRE / KG_PER_POUND }
     : { label: 'gal/ac', perSi: HA_PER_ACRE / LITRES_PER_US_GALLON };
+}
+
+/** For products put out by the ounce or the millilitre: 128 fluid ounces a gallon, 16 ounces a pound (NIST Handbook 44, app. C). */
+function smallRateUnit(inside: 'kg/ha' | 'L/ha', system: UnitSystem): DisplayUnit {
+  if (system === 'metric') return { label: inside === 'kg/ha' ? 'g/ha' : 'mL/ha', perSi: 1000 };
+  const { perSi } = rateUnit(inside, system);
+  return inside === 'kg/ha'
+    ? { label: 'oz/ac', perSi: 16 * perSi }
+    : { label: 'fl oz/ac', perSi: 128 * perSi };
 }
 
 /** Money per unit of land: an amount per hectare × `perSi`. */

@@ -29,6 +29,8 @@ export const plannedApplicationSchema = v.object({
   /** In `unit`; 0: nothing is to be put out, null: not known. */
   rate: v.nullable(notNegative),
   unit: v.picklist(['kg/ha', 'L/ha']),
+  /** Shown by the ounce, fluid ounce, gram or millilitre; absent: by the pound, gallon, kilogram or litre. */
+  inSmallUnits: v.optional(v.boolean()),
 });
 
 export const treatmentSchema = v.object({

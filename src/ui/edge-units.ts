@@ -21,7 +21,9 @@ export type Quantity =
   | 'mass'
   | 'seconds'
   | 'massPerLand'
-  | 'volumePerLand';
+  | 'volumePerLand'
+  | 'smallMassPerLand'
+  | 'smallVolumePerLand';
 
 const KG_PER_TONNE = 1000;
 const SECONDS_PER_HOUR = 3600;
@@ -48,6 +50,10 @@ export function unitOf(quantity: Quantity, trial: TrialDocument): DisplayUnit {
       return rateUnit('kg/ha', trial.unitSystem);
     case 'volumePerLand':
       return rateUnit('L/ha', trial.unitSystem);
+    case 'smallMassPerLand':
+      return rateUnit('kg/ha', trial.unitSystem, true);
+    case 'smallVolumePerLand':
+      return rateUnit('L/ha', trial.unitSystem, true);
     case 'mass':
       return trial.unitSystem === 'metric'
         ? { label: 'kg', perSi: 1 }

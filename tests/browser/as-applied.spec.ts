@@ -1,4 +1,12 @@
-import { dropFiles, ownLayout, ownLog, ownLoggedAreas, ownPoints } from './own-files.ts';
+import {
+  dropFiles,
+  dropParts,
+  ownLayout,
+  ownLog,
+  ownLoggedAreas,
+  ownPoints,
+  ownTaskData,
+} from './own-files.ts';
 import { answerIsThere, goToStage } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
@@ -49,4 +57,18 @@ test('areas dropped on the section are a log, and their outlines may stand for t
   await expect(section).toContainText('their middles lie 1 m apart');
   await section.getByRole('button', { name: 'Lay them as planned again' }).click();
   await expect(section.getByRole('button', { name: /Let these outlines stand/ })).toBeVisible();
+  // The same field by task data, told by their content, in place of the areas.
+  await section.getByRole('button', { name: /Take this log out/ }).click();
+  await dropParts(page, [ownTaskData()]);
+  await section.getByLabel('What Trial mix 7 is in the trial').selectOption({ label: 'Test product' });
+  await expect(section).toContainText(
+    'Stretches did not get what was planned, in strips (1): 3; 40 m in all',
+  );
+  await section.getByText(/^Strip by strip/).click();
+  await expect(section.getByRole('row', { name: /^3 Test product/ })).toContainText('150.0 L/ha');
+  await answerIsThere(page);
+  await goToStage(page, 'Answer');
+  await expect(page.getByRole('region', { name: 'What makes it weaker' })).toContainText(
+    'Stretches of 40 m in all did not get what was planned and are left out',
+  );
 });

@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { type MadeRecord, taskDataFiles, zipped } from '../intake/made-files.ts';
 
 /** An invented trial, small enough to read: two treatments in five blocks, strips 12 m by 300 m, weighed by hand. */
 const BLOCKS = 5;
@@ -189,6 +190,29 @@ export function ownLoggedAreas(): OwnFile {
     return [{ type: 'Feature', properties, geometry: { type: 'Polygon', coordinates: [ring] } }];
   });
   return { name: 'own-areas.geojson', text: JSON.stringify({ type: 'FeatureCollection', features }) };
+}
+
+/** The same as ISO 11783-10 task data; in strip 3 the right half of the boom shut off between 100 and 140 m. */
+export function ownTaskData(): { readonly name: string; readonly bytes: Uint8Array } {
+  const records = ORDER.flatMap((treatment, index) => {
+    if (treatment === 'Untreated') return [];
+    return Array.from({ length: LENGTH_M / 2 }, (_, t): MadeRecord => {
+      const isHalf = index === 2 && t >= 50 && t < 70;
+      return {
+        second: index * 1000 + t,
+        longitude: WEST + (index + 0.5) * WIDTH_M * DEGREES_PER_M_EAST,
+        latitude: SOUTH + 2 * t * DEGREES_PER_M_NORTH,
+        // 1,500,000 × 0.01 mm³/m² = 150 L/ha; two bits a section, the leftmost the lowest.
+        values: { 0: 1_500_000, 1: WIDTH_M * 1000, 2: isHalf ? 0b0001 : 0b0101 },
+      };
+    });
+  });
+  const section = (id: number, acrossMm: number) =>
+    `<DET A="DET-${id}" B="${id}" C="4" E="${id}" F="2"><DOR A="30"/><DOR A="${40 + id}"/></DET><DPT A="${40 + id}" B="0087" C="${acrossMm}"/>`;
+  const described = `<PDT A="PDT1" B="Trial mix 7"/><DVC A="DVC-1" C="1" D="A0" F="31" G="FF"><DET A="DET-1" B="1" C="1" E="0" F="0"/><DET A="DET-2" B="2" C="2" E="1" F="1"/>${section(3, -3000)}${section(4, 3000)}<DPT A="30" B="0043" C="6000"/></DVC>`;
+  const logged = ['0002', '0043', '00A1'].map((ddi) => ({ ddi, device: 'DET-2' }));
+  const inTask = '<PAN A="PDT1" E="DET-2"/>';
+  return { name: 'own-tasks.zip', bytes: zipped(taskDataFiles(logged, records, { described, inTask })) };
 }
 
 export const OWN_STRIPS = BLOCKS * 2;

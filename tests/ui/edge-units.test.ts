@@ -19,6 +19,16 @@ describe('quantities at the edge', () => {
     expect(shownNumber(0.2, unitOf('price', metric))).toBe('200');
   });
 
+  it('shows small rates by the fluid ounce, ounce, millilitre and gram (NIST Handbook 44, appendix C)', () => {
+    // 6.4 fl oz of 128 in 3.785411784 L, on an acre of 0.40468564224 ha.
+    const perHa = ((6.4 / 128) * 3.785411784) / 0.40468564224;
+    expect(shownNumber(perHa, unitOf('smallVolumePerLand', us))).toBe('6.4');
+    // 3 oz of 16 in 0.45359237 kg.
+    expect(shownNumber(((3 / 16) * 0.45359237) / 0.40468564224, unitOf('smallMassPerLand', us))).toBe('3');
+    expect(shownNumber(0.25, unitOf('smallVolumePerLand', metric))).toBe('250');
+    expect(shownNumber(0.25, unitOf('smallMassPerLand', metric))).toBe('250');
+  });
+
   it('reads back what it shows', () => {
     for (const quantity of ['yield', 'length', 'speed', 'price', 'moneyPerLand'] as const) {
       const unit = unitOf(quantity, us);

@@ -1,5 +1,6 @@
 import { html, type TemplateResult } from 'lit';
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
+import { rateUnit } from '../../trial/display-units.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { fixed, NO_NUMBER, percentOf, signed } from '../../words/number-formats.ts';
 import { unitOf } from '../edge-units.ts';
@@ -71,9 +72,11 @@ function treatmentOf({ index }: Row, { strips, treatments }: TrialDocument): str
   return treatments.find((own) => own.id === id)?.name ?? '';
 }
 
-function rateText({ rate }: Row, current: TrialDocument): string {
+function rateText({ rate, index }: Row, current: TrialDocument): string {
   if (rate === null) return NO_NUMBER;
-  const unit = unitOf(rate.unit === 'L/ha' ? 'volumePerLand' : 'massPerLand', current);
+  const treatment = current.treatments.find(({ id }) => id === current.strips[index]?.treatment);
+  const isSmall = treatment?.planned?.inSmallUnits === true && treatment.planned.unit === rate.unit;
+  const unit = rateUnit(rate.unit, current.unitSystem, isSmall);
   const spread = rate.cvPercent < 0.05 ? '' : ` (CV ${fixed(rate.cvPercent, 1)} %)`;
   return `${fixed(rate.mean * unit.perSi, 1)} ${unit.label}${spread}`;
 }

@@ -39,6 +39,17 @@ export function plannedSection(current: TrialDocument): TemplateResult {
   `;
 }
 
+const COUNTED = [
+  { quantity: 'volumePerLand', unit: 'L/ha', isSmall: false },
+  { quantity: 'smallVolumePerLand', unit: 'L/ha', isSmall: true },
+  { quantity: 'massPerLand', unit: 'kg/ha', isSmall: false },
+  { quantity: 'smallMassPerLand', unit: 'kg/ha', isSmall: true },
+] as const;
+
+function countedBy(unit: PlannedApplication['unit'], isSmall: boolean): (typeof COUNTED)[number]['quantity'] {
+  return COUNTED.find((own) => own.unit === unit && own.isSmall === isSmall)?.quantity ?? 'volumePerLand';
+}
+
 const NOT_SAID: PlannedApplication = { product: null, rate: null, unit: 'L/ha' };
 
 function plannedRow(treatment: Treatment, current: TrialDocument): TemplateResult {
@@ -46,10 +57,12 @@ function plannedRow(treatment: Treatment, current: TrialDocument): TemplateResul
   const planned = treatment.planned ?? NOT_SAID;
   const change = (changes: Partial<PlannedApplication>): boolean => {
     const next = { ...planned, ...changes };
-    const isBlank = next.product === null && next.rate === null && next.unit === NOT_SAID.unit;
+    const isBlank =
+      next.product === null && next.rate === null && next.unit === NOT_SAID.unit && !next.inSmallUnits;
     return dispatch({ name: 'changeTreatment', id, changes: { planned: isBlank ? null : next } });
   };
-  const quantity = planned.unit === 'L/ha' ? 'volumePerLand' : 'massPerLand';
+  const isSmall = planned.inSmallUnits === true;
+  const counted = countedBy(planned.unit, isSmall);
   return html`
     <tr>
       <th scope="row">${name}</th>
@@ -63,7 +76,7 @@ function plannedRow(treatment: Treatment, current: TrialDocument): TemplateResul
         })}
       </td>
       <td data-label="Planned rate">
-        <sv-number label="Planned rate of ${name}" hiddenLabel .quantity=${quantity}
+        <sv-number label="Planned rate of ${name}" hiddenLabel .quantity=${counted}
           .blank=${isCheck && !treatment.planned ? 'nothing' : 'not known'} .value=${planned.rate}
           .take=${(rate: number | null) => change({ rate })}></sv-number>
       </td>
@@ -72,12 +85,15 @@ function plannedRow(treatment: Treatment, current: TrialDocument): TemplateResul
           id: `planned-unit-${id}`,
           label: `How the rate of ${name} is counted`,
           hiddenLabel: true,
-          value: planned.unit,
-          choices: [
-            { value: 'L/ha', label: `volume, ${unitOf('volumePerLand', current).label}` },
-            { value: 'kg/ha', label: `mass, ${unitOf('massPerLand', current).label}` },
-          ],
-          take: (unit) => change({ unit }),
+          value: counted,
+          choices: COUNTED.map(({ quantity, unit }) => ({
+            value: quantity,
+            label: `${unit === 'L/ha' ? 'volume' : 'mass'}, ${unitOf(quantity, current).label}`,
+          })),
+          take: (quantity) => {
+            const chosen = COUNTED.find((own) => own.quantity === quantity);
+            return chosen !== undefined && change({ unit: chosen.unit, inSmallUnits: chosen.isSmall });
+          },
         })}
       </td>
     </tr>
