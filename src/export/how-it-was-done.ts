@@ -11,6 +11,9 @@ const DESIGNS: Readonly<Record<ReportResponse['design'], string>> = {
   splitPlot: 'split plot in blocks',
 };
 
+/** Notes that tell where the strips lie, if not where they were planned. */
+const WHERE_STRIPS_LIE = ['layoutMoved', 'appliedPolygonsUsed'];
+
 /** How the figures came about, in a few plain sentences; shared by the page and the plain text. */
 export function howItWasDone(report: ReportModel, response: ReportResponse): readonly string[] {
   const used = report.strips.filter((strip) => strip.used).length;
@@ -19,7 +22,7 @@ export function howItWasDone(report: ReportModel, response: ReportResponse): rea
   const treatments = new Set(report.strips.map(({ treatment }) => treatment)).size;
   return [
     `${treatments} treatments on ${report.strips.length} strips${inBlocks} (${DESIGNS[response.design]}); ${used} strips used. The strip is the unit: points within it are averaged.`,
-    ...report.problems.filter(({ code }) => code === 'layoutMoved').map(({ message }) => message),
+    ...report.problems.filter(({ code }) => WHERE_STRIPS_LIE.includes(code)).map(({ message }) => message),
     ...pointsSentence(report.strips),
     decidedSentence(response),
     ...levelSentence(response),

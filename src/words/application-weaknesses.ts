@@ -7,15 +7,15 @@ const WEAKNESS_BY_CODE: Readonly<Record<string, string>> = {
   stripGotAnotherRate:
     'Strip {strip} was to be {planned} but got the rate of {treatments}, so it is not used as it stands.',
   stripsNotCovered:
-    'Strips got nothing of what was planned and are not used ({count}: {strips}), so the means rest on fewer strips.',
+    'Nothing of what was planned was put on strips ({count}: {strips}); they are not used, so the means rest on fewer strips.',
   stretchesSkipped:
-    'Stretches of {totalM} m in all did not get what was planned and are left out, so these strips rest on less ground ({strips}).',
+    'Stretches did not get what was planned and are left out ({totalM} m in all; of strips {strips}), so these strips rest on less ground.',
   otherProductOnStrips:
-    'Strips partly lie under another product than theirs ({strips}; on up to {mostPercent} %); only stretches that clearly do are left out.',
+    'Another product than theirs lies on up to {mostPercent} % of strips ({count}: {strips}); only stretches that clearly have it are left out.',
   appliedWithoutPlan:
-    'Something was put out on strips that were to get nothing ({strips}; on up to {mostPercent} %), so they may not stand for untreated ground.',
+    'Something was put on up to {mostPercent} % of strips that were to get nothing ({count}: {strips}), so they may not stand for untreated ground.',
   rateOffPlan:
-    'Rates missed the plan by up to {mostPercent} % ({strips}): the answer is about what was put out, not about what was planned.',
+    'Rates missed the plan by up to {mostPercent} % (strips {strips}): the answer is about what was put out, not about what was planned.',
   rateUnitsDiffer:
     'Whether rates kept to the plan is not known for {treatments}: the log gives {logged}, the plan {planned}.',
   rateOfAnotherKind:
@@ -23,9 +23,9 @@ const WEAKNESS_BY_CODE: Readonly<Record<string, string>> = {
   noLogOfPart:
     'No log tells whether strips of {treatments} got all of their tank mix ({products} is in none).',
   coveredTwice:
-    'Part of some strips was covered twice ({strips}; up to {mostPercent} %), so that ground got a double rate.',
+    'Ground was covered twice on up to {mostPercent} % of strips ({count}: {strips}) and got a double rate there.',
   swathsAstray:
-    'Swaths of other treatments reach over strips ({strips}; up to {mostPercent} % of their ground), which blurs differences.',
+    'Swaths of other treatments reach over up to {mostPercent} % of strips ({count}: {strips}), which blurs differences.',
   noLogOfTreatment: 'No log tells what strips of {treatments} got; they count as treated as planned.',
   askProductMeaning:
     'A log names products that nobody explained ({products}); what lies under them is not judged.',

@@ -81,5 +81,13 @@ function valueWords(json: string): string {
   if (json === 'null') return 'not set';
   if (json === 'true') return 'yes';
   if (json === 'false') return 'no';
-  return json.replaceAll('"', '');
+  return listWords(json) ?? json.replaceAll('"', '');
+}
+
+/** A list of texts one after the other; null: it is none. */
+function listWords(json: string): string | null {
+  if (!json.startsWith('[')) return null;
+  const list: unknown = JSON.parse(json);
+  if (!Array.isArray(list) || !list.every((entry) => typeof entry === 'string')) return null;
+  return list.length === 0 ? 'nothing' : list.join('; ');
 }

@@ -69,6 +69,6 @@ test('areas dropped on the section are a log, and their outlines may stand for t
   await answerIsThere(page);
   await goToStage(page, 'Answer');
   await expect(page.getByRole('region', { name: 'What makes it weaker' })).toContainText(
-    'Stretches of 40 m in all did not get what was planned and are left out',
+    'Stretches did not get what was planned and are left out (40 m in all; of strips 3)',
   );
 });

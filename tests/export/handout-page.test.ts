@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { handoutBody, handoutFigures, handoutPage } from '../../src/export/handout-page.ts';
 import { plainText } from '../../src/export/plain-text.ts';
 import { escapeMarkup } from '../../src/figures/svg-markup.ts';
+import { reportProblems } from '../../src/findings/report-problems.ts';
+import { problem } from '../../src/trial/problem.ts';
 import { readXml, textOf } from '../figures/xml-reader.ts';
 import { sampleReport } from './sample-report.ts';
 
@@ -38,6 +40,15 @@ describe('the handout', () => {
     }
     for (const assumption of report.trial.assumptions) expect(words).toContain(assumption);
     expect(words).toContain('One field in one season');
+  });
+
+  test('and the plain text say where the strips lie, if not where they were planned', () => {
+    const details = { count: 4, meanM: 1.2, mostM: 2.5 };
+    const problems = reportProblems([problem('note', 'appliedPolygonsUsed', {}, details)]);
+    const moved = { ...sampleReport(), problems };
+    const said = 'Outlines as applied stand for those of the plan (strips: 4)';
+    expect(textOf(readXml(handoutBody(moved, handoutFigures(moved))))).toContain(said);
+    expect(plainText(moved).replace(/\s+/g, ' ')).toContain(said);
   });
 
   test('names what it was made from: season, crop, version, the beginning of each hash', () => {

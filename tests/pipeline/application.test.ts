@@ -72,10 +72,12 @@ describe('an application log beside a harvest', () => {
       else expect(strip).toEqual(was);
     }
     const weakens = after.report.responses[0]?.answers[0]?.weakens.join('\n');
-    expect(weakens).toMatch(/4\d m in all did not get what was planned and are left out.*\(S01\)/);
-    expect(plainText(after.report)).toContain('m in all did not get what was planned');
-    expect(answersCsv(after.report)).toContain('m in all did not get what was planned');
-    expect(handoutPage(after.report, { season: null })).toContain('m in all did not get what was planned');
+    expect(weakens).toMatch(/did not get what was planned and are left out \(4\d m in all; of strips S01\)/);
+    expect(plainText(after.report)).toContain('Stretches did not get what was planned and are left out');
+    expect(answersCsv(after.report)).toContain('Stretches did not get what was planned and are left out');
+    expect(handoutPage(after.report, { season: null })).toContain(
+      'Stretches did not get what was planned and are left out',
+    );
     const said = after.report.problems.filter(({ code }) => code === 'stretchesSkipped');
     expect(said.map(({ message }) => message).join()).toMatch(/S01; 4\d\S* m in all/);
     expect(after.report.trial.files).toContainEqual(

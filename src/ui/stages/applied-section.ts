@@ -8,7 +8,7 @@ import { filePicker } from '../parts/file-picker.ts';
 import { lastRun } from '../state/analysis.ts';
 import { openLogs } from '../state/opening.ts';
 import { isSameFile } from '../state/readiness.ts';
-import { dispatch, trial } from '../state/session.ts';
+import { dispatch, files, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { appliedTable } from './applied-table.ts';
 import { logFileSection } from './log-file-section.ts';
@@ -42,6 +42,7 @@ export class AppliedSection extends SignalElement {
             run?.recognitions.find((entry) => isSameFile(entry.file, file.path))?.recognition ?? null,
             run?.applied?.products.filter((product) => product.file === file.path) ?? [],
             current,
+            files.value.some(({ name }) => isSameFile(name, file.path)),
           ),
         )}
         ${logs.length === 0 ? nothing : html`${drawing(run)} ${outlinesOffer(current, run)} ${plannedSection(current)}`}

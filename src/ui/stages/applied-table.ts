@@ -72,11 +72,15 @@ function treatmentOf({ index }: Row, { strips, treatments }: TrialDocument): str
   return treatments.find((own) => own.id === id)?.name ?? '';
 }
 
+const MOST_IN_SMALL_UNITS = 5;
+
 function rateText({ rate, index }: Row, current: TrialDocument): string {
   if (rate === null) return NO_NUMBER;
   const treatment = current.treatments.find(({ id }) => id === current.strips[index]?.treatment);
-  const isSmall = treatment?.planned?.inSmallUnits === true && treatment.planned.unit === rate.unit;
-  const unit = rateUnit(rate.unit, current.unitSystem, isSmall);
+  const plain = rateUnit(rate.unit, current.unitSystem);
+  // Spray liquid is not counted by the ounce, whatever the plan is.
+  const isSmall = treatment?.planned?.inSmallUnits === true && rate.mean * plain.perSi < MOST_IN_SMALL_UNITS;
+  const unit = isSmall ? rateUnit(rate.unit, current.unitSystem, true) : plain;
   const spread = rate.cvPercent < 0.05 ? '' : ` (CV ${fixed(rate.cvPercent, 1)} %)`;
   return `${fixed(rate.mean * unit.perSi, 1)} ${unit.label}${spread}`;
 }

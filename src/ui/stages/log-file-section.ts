@@ -16,6 +16,7 @@ export function logFileSection(
   recognition: Recognition | null,
   products: readonly NamedProduct[],
   current: TrialDocument,
+  isHeld: boolean,
 ): TemplateResult {
   const number = current.applicationFiles?.indexOf(file) ?? 0;
   const heading = `log-${number}`;
@@ -26,7 +27,7 @@ export function logFileSection(
   return html`
     <section aria-labelledby=${heading} class="harvest-file">
       <h3 id=${heading}>${file.path}</h3>
-      ${recognition === null ? html`<p class="hint">Not read yet.</p>` : columnQuestions(columns, recognition)}
+      ${recognition === null ? html`<p class="hint">${isHeld ? 'Not read yet.' : 'This browser does not hold the file. Drop it on this page and it is read.'}</p>` : columnQuestions(columns, recognition)}
       ${isPoints && (!hasWidth || file.swathM !== null) ? swathField(file, hasWidth) : nothing}
       ${products.length === 0 ? nothing : productsTable(file, products, current)}
       ${
