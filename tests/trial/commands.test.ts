@@ -162,6 +162,24 @@ describe('setting a field by its path', () => {
     expect(setAtPath(trial, path, 1) === null).toBe(!known);
   });
 
+  it('reaches what a document may leave out, and nothing that no document has', () => {
+    expect(
+      applied({ name: 'setField', path: 'inference.machineTerm', value: true }).inference.machineTerm,
+    ).toBe(true);
+    expect(applied({ name: 'setField', path: 'strips.s1.passes', value: [2] }).strips[0]?.passes).toEqual([
+      2,
+    ]);
+    expect(objection({ name: 'setField', path: 'strips.s1.passes', value: 'x' }).code).toBe('trialDamaged');
+    for (const path of [
+      'strips.99',
+      'strips.s1.nothing',
+      'strips.length',
+      'harvest.__proto__',
+      'layoutMove.x',
+    ])
+      expect(objection({ name: 'setField', path, value: 1 }).code).toBe('noSuchField');
+  });
+
   it('is a named problem as a command', () => {
     const problem = objection({ name: 'setField', path: 'harvest.endMargin', value: 3 });
     expect(problem).toMatchObject({ code: 'noSuchField', details: { path: 'harvest.endMargin' } });
