@@ -5,6 +5,7 @@ import { cutBeforeM } from './cut-before.ts';
 import { emptyStripProblems } from './empty-strips.ts';
 import { crossingAreas, type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
 import { exclusionBalance } from './exclusion-balance.ts';
+import { doubtfulPositions } from './doubtful-positions.ts';
 import { farPoints } from './far-points.ts';
 import { type HarvestGround, harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
@@ -108,6 +109,7 @@ export function harvestPoints(
       ...known.value.problems,
       ...judged.problems,
       ...shiftProblems(trial, files),
+      ...doubtfulPositions(chosen.files),
       ...chosen.problems,
       ...(isDrawn ? headerProblems(screened, grounds) : []),
       ...emptyStripProblems(summary.strips.filter((_, index) => grounds[index] !== null)),

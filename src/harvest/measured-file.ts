@@ -100,11 +100,12 @@ export function recordedHeader({ input, strip }: Pick<PlacedFile, 'input' | 'str
 }
 
 function fileAssumptions(
-  { input }: PlacedFile,
+  placed: PlacedFile,
   settings: HarvestSettings,
   headerM: number | null,
   ground: PointGround,
 ): Assumption[] {
+  const { input } = placed;
   const { file, yieldColumn } = input;
   const { heading } = yieldColumn;
   const said: (Assumption | null)[] = [
@@ -117,6 +118,7 @@ function fileAssumptions(
     input.headingDegrees === null && settings.turnDegrees !== null
       ? { code: 'headingFromTrack', details: { file } }
       : null,
+    placed.order === null ? null : { code: 'rowsPutInOrder', details: { file } },
     screensWithoutData(input, settings, headerM),
   ];
   return said.filter((entry) => entry !== null);

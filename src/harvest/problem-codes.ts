@@ -49,6 +49,8 @@ export const HARVEST_PROBLEM_CODES = {
   noHarvestFile: [],
   /** warning, file. A lag was to be shifted and the file has no time; nothing was shifted. */
   shiftNeedsTime: ['shiftLagS'],
+  /** warning, file. More than a tenth of the positions lie farther off than the machine can have driven; they are set aside. */
+  positionsJump: ['jumped', 'sharePercent'],
   /** error, file. The file holds neither yield per area, flow nor mass. */
   noYieldInFile: [],
   /** error, file. Flow or mass without ground: no width, or neither distance nor speed, so yield per area cannot be had. */
@@ -169,6 +171,8 @@ export const HARVEST_ASSUMPTION_CODES = {
   weighedEqually: ['file'],
   /** No time column: points are taken to be logged at even intervals. */
   evenIntervalAssumed: ['file'],
+  /** Rows were not in the order driven: put in order of time, each machine by itself. */
+  rowsPutInOrder: ['file'],
   /** No heading recorded: direction of travel from the positions. */
   headingFromTrack: ['file'],
   /** Screens that are on but for which the file has no column. */

@@ -21,7 +21,8 @@ const JOINED_LOGS_SHARE = 0.01;
 
 /**
  * A file as it was driven. Rows out of order are put in order of time; logs joined end to end, where time starts
- * again now and then, are left as they stand. `order[i]` is the row of the input at place i; null: unchanged.
+ * again now and then, are left as they stand. Rows that several machines wrote by turns are put one machine after the
+ * other. `order[i]` is the row of the input at place i; null: unchanged.
  */
 export function inTimeOrder(input: HarvestPointsInput): {
   readonly driven: HarvestPointsInput;
@@ -29,7 +30,7 @@ export function inTimeOrder(input: HarvestPointsInput): {
 } {
   const time = input.timeS;
   if (time === null) return { driven: input, order: null };
-  const order = orderDriven(time);
+  const order = orderOfMachines(time, input.machine ?? null) ?? orderDriven(time);
   if (order === null) return { driven: input, order };
   const columns = Object.fromEntries(
     COLUMNS.map((name) => {
@@ -47,6 +48,17 @@ export function inTimeOrder(input: HarvestPointsInput): {
 
 function inOrder(labels: PointLabels | null, order: Int32Array): PointLabels | null {
   return labels === null ? null : { ...labels, of: Int16Array.from(order, (row) => labels.of[row]!) };
+}
+
+/** One machine after the other, each in order of time; null: a file of one, or of several that do not take turns. */
+function orderOfMachines(time: Float64Array, machine: PointLabels | null): Int32Array | null {
+  if (machine === null || machine.names.length < 2) return null;
+  const { of } = machine;
+  let turns = 0;
+  for (let i = 1; i < of.length; i++) if (of[i] !== of[i - 1]) turns += 1;
+  if (turns <= JOINED_LOGS_SHARE * of.length) return null;
+  const order = Int32Array.from({ length: time.length }, (_, i) => i);
+  return order.sort((a, b) => of[a]! - of[b]! || time[a]! - time[b]! || a - b);
 }
 
 /** The rows in order of time; null: as they stand, since they are in order or logs joined end to end. */

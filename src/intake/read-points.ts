@@ -115,7 +115,9 @@ function pointsOfRows(
     const unitWasSaid = unitChosen(columnOf(reading.recognition, 'moisture'));
     work.problems.push(...moistureProblems(measured.moisturePercent, place, unitWasSaid));
   }
-  const { timeS, startS } = timesOf(work, { longitude, latitude });
+  const machine = labelsOf(work, 'machine');
+  const isOneMachine = machine === null || machine.names.length < 2;
+  const { timeS, startS } = timesOf(work, isOneMachine ? { longitude, latitude } : undefined);
   const headerDown = headerStatesOf(work);
   if (!work.problems.some(({ severity }) => severity === 'error')) {
     work.problems.push(...nothingReadable(work, { longitude, latitude, ...carriersOf(measured) }));
@@ -132,7 +134,7 @@ function pointsOfRows(
       timeS,
       startS,
       headerDown,
-      machine: labelsOf(work, 'machine'),
+      machine,
       operator: labelsOf(work, 'operator'),
       day: labelsOf(work, 'day'),
       unreadableRows: unreadableRows([longitude, latitude, ...Object.values(measured), timeS]),

@@ -38,10 +38,17 @@ export async function tableOfWorkbook(bytes: Uint8Array, file: string): Promise<
 function cellText(cell: SheetCell | undefined): string {
   if (cell === null || cell === undefined) return '';
   if (!(cell instanceof Date)) return String(cell).trim();
-  return Number.isNaN(cell.getTime())
-    ? ''
-    : cell
-        .toISOString()
-        .replace('T', ' ')
-        .replace(/(?: 00:00:00)?\.\d+Z$/, '');
+  return Number.isNaN(cell.getTime()) ? '' : dateText(cell);
+}
+
+/** A sheet holds days as fractions, so that whole seconds come out some microseconds short. */
+const ROUNDED_TO_MS = 10;
+
+function dateText(date: Date): string {
+  const rounded = new Date(Math.round(date.getTime() / ROUNDED_TO_MS) * ROUNDED_TO_MS);
+  return rounded
+    .toISOString()
+    .replace('T', ' ')
+    .replace(/(\.\d+?)0*Z$/, '$1')
+    .replace(/(?: 00:00:00)?\.0$/, '');
 }

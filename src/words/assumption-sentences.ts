@@ -29,6 +29,8 @@ const WORDS: Readonly<Record<string, string>> = {
   weighedEqually:
     '{file}: neither distance nor speed is recorded, so all points of a strip weigh alike; where speed changed, mass over area may differ.',
   evenIntervalAssumed: '{file}: no time is recorded; points are taken as logged at even intervals.',
+  rowsPutInOrder:
+    '{file}: rows did not stand in the order driven; they were put in order of time, each machine by itself.',
   headingFromTrack: '{file}: no heading is recorded; the direction of travel comes from the positions.',
   screensWithoutData: '{file}: these screens are on but find no column to work on: {screens}.',
   positionsNotTrusted:

@@ -112,6 +112,12 @@ export const HARVEST_ADVICE: AdviceByCode = {
     message: 'The file holds neither a yield per area nor a flow nor a mass.',
     whatToDo: 'Say which column is the yield, or export the file with it.',
   },
+  positionsJump: {
+    message:
+      'Positions lie farther off than the machine can have driven by its own record ({jumped}, {sharePercent} % of the file); they are set aside.',
+    whatToDo:
+      'Check whether two machines write into this file by turns, whether rows lack their time, and the units of distance and speed.',
+  },
   groundUnknown: {
     message: 'Flow or mass cannot be turned into yield per area, since this is missing: {missing}.',
     whatToDo:

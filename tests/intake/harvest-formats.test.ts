@@ -242,6 +242,23 @@ describe('hand harvest', () => {
     expect([...(taken(await points('p.xlsx', bytes)).yieldKgPerHa ?? [])]).toEqual([9125, 9250]);
   });
 
+  test('dates with a clock in cells come out to the second, though a sheet holds days as fractions', async () => {
+    const seconds = Array.from({ length: 200 }, (_, s) => s);
+    const data = [
+      ['Lon', 'Lat', 'Yield (t/ha)', 'Time'].map((value) => ({ value })),
+      ...seconds.map((s) => [
+        { value: 11.5 + s * 1e-5 },
+        { value: 48.1 },
+        { value: 9.125 },
+        { value: new Date(Date.UTC(2024, 8, 1, 9, 58, s)), format: 'yyyy-mm-dd hh:mm:ss' },
+      ]),
+    ];
+    const blob = await writeXlsxFile([{ data, sheet: 'a' }] as never).toBlob();
+    const outcome = await points('p.xlsx', new Uint8Array(await blob.arrayBuffer()));
+    expect([...(taken(outcome).timeS ?? [])]).toEqual(seconds);
+    expect(codesOf(outcome)).not.toContain('clockCoarse');
+  });
+
   test('text pasted from a spreadsheet, also with decimal commas', async () => {
     const pasted =
       'Strip\tWeight (kg)\tLength (m)\tWidth (m)\tPlants\r\nS1\t1128,4\t200\t6\t81\r\nS2\t1090\t200\t6\t78\r\n';
