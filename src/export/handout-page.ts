@@ -4,6 +4,7 @@ import { capitalised, responseHeading } from '../figures/figure-options.ts';
 import { stripsInFieldOrder } from '../figures/strips-in-field-order.ts';
 import { escapeMarkup } from '../figures/svg-markup.ts';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
+import { sentencesByFile } from '../words/assumption-sentences.ts';
 import { REPORT_CAUTION, sprayingCautions } from '../words/cautions.ts';
 import { decimalsFor, fixed, signed, withUnit } from '../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../words/verdict-glossary.ts';
@@ -193,8 +194,15 @@ function alsoMeasured(report: ReportModel, main: ReportResponse): string {
 }
 
 function assumptions(report: ReportModel): string {
-  const { assumptions: taken } = report.trial;
-  return taken.length === 0 ? '' : section('Taken for granted', paragraph(taken.join(' ')));
+  const { assumptions: taken, files } = report.trial;
+  const byFile = sentencesByFile(
+    taken,
+    files.map(({ name }) => name),
+  );
+  const paragraphs = byFile.map(({ file, sentences }) =>
+    paragraph(file === null ? sentences.join(' ') : `${file}: ${sentences.join(' ')}`),
+  );
+  return section('Taken for granted', paragraphs.join(''));
 }
 
 function footer(report: ReportModel): string {

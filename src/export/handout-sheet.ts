@@ -39,6 +39,7 @@ export const HANDOUT_CSS = `
 @media (max-width: 560px) {
   .handout .answers.several, .handout .below { grid-template-columns: 1fr; }
   .handout { padding: 8px; }
+  .handout .figure svg { min-width: 0; }
   .handout header { display: block; }
   .handout .when { text-align: left; max-width: none; }
 }

@@ -55,3 +55,28 @@ export function assumptionSentence(code: string, details: Details): string {
   const words = WORDS[code];
   return words === undefined ? `Taken for granted: ${code}.` : fill(words, detailsInWords(details));
 }
+
+/** Sentences of one file, without its name before each. */
+export interface SentencesOfFile {
+  /** null: of no file. */
+  readonly file: string | null;
+  readonly sentences: readonly string[];
+}
+
+/** Sentences in their order, those of one file together, so that its name is said once. */
+export function sentencesByFile(
+  sentences: readonly string[],
+  files: readonly string[],
+): readonly SentencesOfFile[] {
+  const byFile = new Map<string | null, string[]>();
+  for (const sentence of sentences) {
+    const file = files.find((name) => sentence.startsWith(`${name}: `)) ?? null;
+    const said = file === null ? sentence : capitalised(sentence.slice(file.length + 2));
+    byFile.set(file, [...(byFile.get(file) ?? []), said]);
+  }
+  return [...byFile].map(([file, own]) => ({ file, sentences: own }));
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

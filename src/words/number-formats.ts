@@ -108,5 +108,7 @@ function withoutNegativeZero(text: string): string {
 /** Nothing that a trial says is certain, so no chance is shown as 0 or 100 %. */
 export function chanceText(chance: number): string {
   if (chance < 0.001) return '< 0.1 %';
-  return chance > 0.999 ? '> 99.9 %' : percentOf(chance);
+  if (chance > 0.999) return '> 99.9 %';
+  const text = percentOf(chance);
+  return text === '100 %' ? `${fixed(100 * chance, 1)} %` : text;
 }

@@ -1,4 +1,4 @@
-import { fixed, levelText, percentOf, significant } from './number-formats.ts';
+import { chanceText, fixed, levelText, percentOf, significant } from './number-formats.ts';
 
 export const RECKONED_AS_BLOCKS =
   'Reckoned as for complete blocks. A Latin square or a split plot has errors of its own, which this does not know: take it as a rough guide.';
@@ -52,7 +52,7 @@ function answerSentence({ plan, verdict, power }: PlanInFigures): string {
   if (power === null) {
     return `Do not lay this trial out as it stands: with ${times(plan)} nothing is repeated, so no difference can be told from chance.`;
   }
-  const found = `a true difference of ${difference} would be found in ${percentOf(power)} of such trials`;
+  const found = `a true difference of ${difference} would be found in ${chanceText(power).replace('> ', 'more than ')} of such trials`;
   if (verdict === 'enough') return `Enough: ${found}.`;
   if (verdict === 'notEnough') return `Not enough: ${found}, and ${percentOf(plan.power)} were asked for.`;
   return `Do not lay this trial out as it stands: ${found}. It would cost a season and answer nothing.`;

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  chanceText,
   decimalsFor,
   fixed,
   money,
@@ -63,6 +64,17 @@ describe('numbers', () => {
     expect(decimalsFor(1.7, 80)).toBe(1);
     expect(decimalsFor(null, 80.2)).toBe(2);
     expect(decimalsFor(null, null)).toBe(2);
+  });
+
+  it('never call a chance certain, or none', () => {
+    for (const [chance, text] of [
+      [0.0004, '< 0.1 %'],
+      [0.9951, '99.5 %'],
+      [0.9989, '99.9 %'],
+      [0.9999, '> 99.9 %'],
+      [0.5, '50 %'],
+    ] as const)
+      expect(chanceText(chance)).toBe(text);
   });
 
   it('read as percent and as money', () => {

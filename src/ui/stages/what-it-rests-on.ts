@@ -1,5 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ReportModel } from '../../findings/report-model.ts';
+import { sentencesByFile } from '../../words/assumption-sentences.ts';
 import { REPORT_CAUTION } from '../../words/cautions.ts';
 import { saidProblem } from '../notice-panel.ts';
 
@@ -16,7 +17,15 @@ export function whatItRestsOn(report: ReportModel): TemplateResult {
           ? nothing
           : html`
             <h3>Taken for granted, since nobody said otherwise</h3>
-            <ul>${trial.assumptions.map((assumption) => html`<li>${assumption}</li>`)}</ul>`
+            ${sentencesByFile(
+              trial.assumptions,
+              trial.files.map(({ name }) => name),
+            ).map(
+              ({ file, sentences }) => html`
+                ${file === null ? nothing : html`<p class="of-file">${file}</p>`}
+                <ul>${sentences.map((sentence) => html`<li>${sentence}</li>`)}</ul>
+              `,
+            )}`
       }
       ${
         problems.length === 0
