@@ -92,8 +92,12 @@ export const HARVEST_PROBLEM_CODES = {
   filePartlyLinesUp: ['level', 'most', 'mostPercent', 'least', 'leastPercent'],
   /** warning. A weight is given for a strip that the trial does not have; it is left out. */
   weightStripUnknown: ['strip'],
-  /** warning. A weight that cannot be, or a second one for the strip; it is left out. */
+  /** warning. A weight or moisture that cannot be; it is left out. */
   weightImpossible: ['strip', 'weightKg'],
+  /** warning. A load shares strips with another that is not of the very same strips; it is left out. */
+  weightOverlaps: ['strip', 'weightKg'],
+  /** warning. Several weights of the very same strips are loads of one harvest: their masses were added up. */
+  weightsAddedUp: ['strips', 'count'],
   /** warning. The strip's weight has no moisture and the monitor none either, so it cannot be brought to standard. */
   weightMoistureMissing: ['strip'],
   /** warning. Strips of the load were not cut by any pass that is known, so nothing can be divided by their ground. */

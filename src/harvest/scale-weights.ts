@@ -58,8 +58,8 @@ export function weighStrips(
 ): Outcome<WeighedHarvest> {
   if (harvest.cut.every((cut) => cut === null)) return failure(problem('error', 'weightNeedsArea'));
   const problems: Problem[] = [];
-  const weighed = usableLoads(trial, loads, problems).flatMap(
-    (load) => weighedLoad(trial, load, harvest, problems) ?? [],
+  const weighed = weighings(trial, loads, problems).flatMap(
+    (weighing) => weighedLoad(trial, weighing, harvest, problems) ?? [],
   );
   const byStrip = new Map(
     weighed.flatMap((load) =>
@@ -135,13 +135,45 @@ function saidOfLoads(weighed: readonly WeighedLoad[], levelFactor: number | null
   ];
 }
 
+/** All weights of the very same strips, which were emptied onto the scale one after the other. */
+interface Weighing {
+  readonly strips: readonly string[];
+  readonly loads: readonly ScaleLoad[];
+}
+
+/** A strip whose weight came in several loads has all of them as its weight; to take the first would halve its yield. */
+function weighings(
+  trial: TrialDocument,
+  loads: readonly ScaleLoad[],
+  problems: Problem[],
+): readonly Weighing[] {
+  const found: { readonly strips: readonly string[]; readonly loads: ScaleLoad[] }[] = [];
+  for (const load of usableLoads(trial, loads, problems)) {
+    const same = found.find(({ strips }) => isSame(strips, load.strips));
+    if (same !== undefined) same.loads.push(load);
+    else if (found.some(({ strips }) => strips.some((strip) => load.strips.includes(strip)))) {
+      const details = { strip: load.strips.join(' + '), weightKg: load.weightKg };
+      problems.push(problem('warning', 'weightOverlaps', {}, details));
+    } else found.push({ strips: load.strips, loads: [load] });
+  }
+  const several = found.filter((weighing) => weighing.loads.length > 1);
+  if (several.length > 0) {
+    const strips = several.map((weighing) => weighing.strips.join(' + '));
+    problems.push(problem('warning', 'weightsAddedUp', {}, { strips, count: several.length }));
+  }
+  return found;
+}
+
+function isSame(strips: readonly string[], others: readonly string[]): boolean {
+  return strips.length === others.length && strips.every((strip) => others.includes(strip));
+}
+
 function usableLoads(
   trial: TrialDocument,
   loads: readonly ScaleLoad[],
   problems: Problem[],
 ): readonly ScaleLoad[] {
   const known = new Set(trial.strips.map(({ id }) => id));
-  const taken = new Set<string>();
   return loads.filter(({ strips, weightKg, moisturePercent }) => {
     const unknown = strips.find((strip) => !known.has(strip));
     if (unknown !== undefined) {
@@ -150,13 +182,9 @@ function usableLoads(
     }
     const isPossible =
       weightKg >= 0 && Number.isFinite(weightKg) && (moisturePercent === null || isMoisture(moisturePercent));
-    const isSecond = strips.some((strip) => taken.has(strip)) || new Set(strips).size < strips.length;
-    if (!isPossible || isSecond || strips.length === 0) {
-      problems.push(problem('warning', 'weightImpossible', {}, { strip: strips.join(' + '), weightKg }));
-      return false;
-    }
-    for (const strip of strips) taken.add(strip);
-    return true;
+    if (isPossible && strips.length > 0 && new Set(strips).size === strips.length) return true;
+    problems.push(problem('warning', 'weightImpossible', {}, { strip: strips.join(' + '), weightKg }));
+    return false;
   });
 }
 
@@ -166,7 +194,7 @@ function isMoisture(percent: number): boolean {
 
 function weighedLoad(
   trial: TrialDocument,
-  load: ScaleLoad,
+  load: Weighing,
   harvest: Harvest,
   problems: Problem[],
 ): WeighedLoad | null {
@@ -180,13 +208,15 @@ function weighedLoad(
     return null;
   }
   const standard = trial.standardMoisturePercent;
-  const moisture = load.moisturePercent ?? meanMoisture(at, harvest);
-  if (standard !== null && moisture === null) {
+  const ofPoints = meanMoisture(at, harvest);
+  const moistures = load.loads.map(({ moisturePercent }) => moisturePercent ?? ofPoints);
+  if (standard !== null && moistures.includes(null)) {
     problems.push(problem('warning', 'weightMoistureMissing', {}, { strip: said }));
     return null;
   }
-  const factor = standard === null || moisture === null ? 1 : (100 - moisture) / (100 - standard);
-  const scaleKg = load.weightKg * factor;
+  const toStandard = (moisture: number | null | undefined) =>
+    standard === null || moisture == null ? 1 : (100 - moisture) / (100 - standard);
+  const scaleKg = load.loads.reduce((sum, { weightKg }, k) => sum + weightKg * toStandard(moistures[k]), 0);
   return {
     strips: load.strips,
     use: useOf(at.map((s) => trial.strips[s]?.treatment ?? null)),

@@ -126,8 +126,8 @@ const STRIP: RoleWords = {
   role: 'strip',
   quantity: null,
   named: [
-    ['strip', 'stripid', 'streifen', 'bande', 'franja'],
-    ['plot', 'plotid', 'parcel', 'parzelle', 'placette', 'parcelle', 'parcela'],
+    ['strip', 'strips', 'stripid', 'streifen', 'bande', 'franja'],
+    ['plot', 'plots', 'plotid', 'parcel', 'parzelle', 'placette', 'parcelle', 'parcela'],
     ['id', 'name'],
   ],
   beside: ['id', 'no', 'nr', 'number', 'name', 'num', 'code', 'nummer'],

@@ -145,7 +145,7 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   },
   offPlanByTreatment: {
     message:
-      'Ground that did not get what was planned took more from some treatments than from others (means differ by {gapPercent} points of percent; p of the difference: {p}), so that what is left may lie on other ground.',
+      'Ground that did not get what was planned took more from some treatments than from others (means differ by {gapPercent} points of percent; {p}), so that what is left may lie on other ground.',
     whatToDo: 'Cut the same stretches from every strip of the block, as areas left out.',
   },
   offPlanNotInWeights: {

@@ -93,7 +93,7 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   exclusionsByTreatment: {
     message:
-      'Areas left out of single strips took more from some treatments than from others (means differ by {gapPercent} points of percent; p of the difference: {p}), so the choice of ground may look like an effect of treatment.',
+      'Areas left out of single strips took more from some treatments than from others (means differ by {gapPercent} points of percent; {p}), so the choice of ground may look like an effect of treatment.',
     whatToDo: 'Cut these areas from every strip of the block, or say to the reader why they are not.',
   },
   exclusionsNotInWeights: {
@@ -141,7 +141,7 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   setAsideByTreatment: {
     message:
-      'The screens took more points from some treatments than from others (up to {gapPercent} percentage points; p = {p} by the design of the trial), which can bias the comparison.',
+      'The screens took more points from some treatments than from others (up to {gapPercent} percentage points; {p} by the design of the trial), which can bias the comparison.',
     whatToDo: 'See on the map which screen it was, and whether the answer holds with that screen off.',
   },
   directionLinesUp: {
@@ -202,8 +202,18 @@ export const HARVEST_ADVICE: AdviceByCode = {
     whatToDo: 'Write the name of the strip as in the layout.',
   },
   weightImpossible: {
-    message: 'The weight {weightKg} kg of strip {strip} is not possible, or is its second; it is left out.',
-    whatToDo: 'Give each strip one weight, of all that was cut in it.',
+    message: 'The weight {weightKg} kg of {strip} is not possible; it is left out.',
+    whatToDo: 'Correct the weight or its moisture.',
+  },
+  weightOverlaps: {
+    message:
+      'A load of {strip} ({weightKg} kg) holds a strip that stands in another load with other strips; it is left out.',
+    whatToDo: 'Give each strip to one load, or weigh each by itself.',
+  },
+  weightsAddedUp: {
+    message:
+      'Several weights are given for the same strips ({count}: {strips}); they were added up as loads of one harvest.',
+    whatToDo: 'Check that no weight stands there twice; else nothing.',
   },
   weightMoistureMissing: {
     message:
@@ -239,7 +249,7 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   ratioByTreatment: {
     message:
-      'The monitor reads some treatments higher against the scale than others (p = {p} by the design of the trial), so that its own differences cannot be trusted.',
+      'The monitor reads some treatments higher against the scale than others ({p} by the design of the trial), so that its own differences cannot be trusted.',
     whatToDo: 'Go by the scale; calibrate the monitor for the moisture and flow of each treatment.',
   },
   harvestCancelled: {

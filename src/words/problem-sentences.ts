@@ -5,7 +5,7 @@ import { columnRoleWords, contentWords } from './column-role-words.ts';
 import { FINDINGS_ADVICE } from './findings-advice.ts';
 import { HARVEST_ADVICE } from './harvest-advice.ts';
 import { HARVEST_FILE_ADVICE, LAYOUT_ADVICE, TABLE_ADVICE } from './intake-advice.ts';
-import { fixed } from './number-formats.ts';
+import { fixed, pPhrase } from './number-formats.ts';
 import { passListFaultWords } from './pass-words.ts';
 import { PIPELINE_ADVICE } from './pipeline-advice.ts';
 import { type Advice, type AdviceByCode, type Details, fillAdvice } from './sentence.ts';
@@ -66,6 +66,7 @@ export function detailsInWords(details: Details): Details {
 
 function detailInWords(key: string, detail: Details[string] | undefined): Details[string] {
   if (detail === undefined) return null;
+  if (key === 'p') return typeof detail === 'number' ? pPhrase(detail) : 'not tested';
   if (key === 'role' && typeof detail === 'string') return columnRoleWords(detail);
   if (key === 'roles' && isList(detail)) return detail.map(columnRoleWords);
   if (key === 'looksLike' && typeof detail === 'string') return contentWords(detail);

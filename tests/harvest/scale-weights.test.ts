@@ -73,6 +73,21 @@ describe('weights of strips', () => {
     expect(byBlock.problems).toEqual([]);
   });
 
+  it('of one strip in several loads add up, each at its own moisture, and that is said', () => {
+    const whole = weightsBy(() => 1);
+    const halves = whole.flatMap((load) => [
+      { ...load, weightKg: 0.25 * load.weightKg },
+      // The same dry matter at 16 % as the rest at 20 %.
+      { ...load, weightKg: (0.75 * load.weightKg * 80) / 84, moisturePercent: 16 },
+    ]);
+    const outcome = weighStrips(trial, harvest, halves);
+    expect(outcome.problems.map(({ code }) => code)).toEqual(['weightsAddedUp']);
+    const [once, twice] = [unwrap(weighStrips(trial, harvest, whole)), unwrap(outcome)];
+    twice.loads.forEach(({ scaleKgPerHa }, s) => {
+      expect(scaleKgPerHa).toBeCloseTo(once.loads[s]!.scaleKgPerHa, 8);
+    });
+  });
+
   it('take the moisture of the points where the load has none', () => {
     const bare = weightsBy(() => 1).map((weight) => ({ ...weight, moisturePercent: null }));
     const { loads } = unwrap(weighStrips(trial, harvest, bare));
@@ -83,14 +98,14 @@ describe('weights of strips', () => {
     const [first, second] = weightsBy(() => 1);
     const outcome = weighStrips(trial, harvest, [
       first!,
-      first!,
+      { ...second!, strips: [...first!.strips, ...second!.strips] },
       { ...second!, weightKg: -5 },
       { ...second!, strips: ['nowhere'] },
     ]);
     expect(outcome.problems.map(({ code }) => code)).toEqual([
       'weightImpossible',
-      'weightImpossible',
       'weightStripUnknown',
+      'weightOverlaps',
       'stripsWithoutWeight',
     ]);
     for (const { code, details } of outcome.problems) {
