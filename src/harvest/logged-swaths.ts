@@ -31,11 +31,16 @@ const LONG_STEP_M = 3;
 /**
  * On which ground did a log put something? Each point that put something out stands for its swath up to the next
  * point: square to the smoothed track at either end, so that neighbours join without gap or overlap, also in a bend.
- * Where a run of the log ends the swath goes on as far as the step before. Areas are taken as they are drawn.
+ * Where a run of the log ends the swath goes on as far as the step before. The boom follows `boomBehindM` behind the
+ * logged position. Areas are taken as they are drawn.
  */
-export function loggedSwaths(log: ApplicationInput, projection: LocalProjection): LoggedSwaths {
+export function loggedSwaths(
+  log: ApplicationInput,
+  projection: LocalProjection,
+  boomBehindM = 0,
+): LoggedSwaths {
   if (log.ground.kind === 'points')
-    return { swaths: swathsOfPoints(log, log.ground, projection), crossed: [] };
+    return { swaths: swathsOfPoints(log, log.ground, projection, boomBehindM), crossed: [] };
   const swaths: Swath[] = [];
   const crossed: number[] = [];
   log.ground.polygons.forEach((polygon, entry) => {
@@ -56,50 +61,87 @@ interface Track {
 }
 
 function swathsOfPoints(
-  { count, applied }: ApplicationInput,
-  { longitude, latitude, widthM, timeS, parts }: LoggedPointsInput,
+  { count, applied, product }: ApplicationInput,
+  points: LoggedPointsInput,
   projection: LocalProjection,
+  boomBehindM: number,
 ): Swath[] {
+  const { longitude, latitude, widthM, timeS, parts } = points;
   const order = timeS === null ? null : orderDriven(timeS);
-  const rowAt = (i: number) => order?.[i] ?? i;
-  const track = trackOf(
-    count,
-    timeS,
-    (i) => {
-      const row = rowAt(i);
-      return projection.toLocal(longitude[row]!, latitude[row]!);
-    },
-    rowAt,
+  const places = placesDriven(
+    Int32Array.from({ length: count }, (_, i) => order?.[i] ?? i),
+    points,
   );
+  const logged = trackOf(
+    places.map(([entry]) => projection.toLocal(longitude[entry!]!, latitude[entry!]!)),
+    timeS === null ? null : drivenTimes(places, timeS),
+  );
+  const track = boomBehindM === 0 ? logged : movedBack(logged, boomBehindM);
   const swaths: Swath[] = [];
-  for (let i = 0; i < count; i++) {
-    const entry = rowAt(i);
-    if (applied[entry] !== 1) continue;
-    for (const part of parts?.[entry] ?? [{ widthM: widthM[entry]!, asideM: 0 }]) {
-      const corners = part.widthM > 0 ? swathAhead(track, i, part) : null;
-      if (corners !== null) swaths.push({ corners, entry });
+  places.forEach((entries, i) => {
+    for (const entry of oneOfEachProduct(entries, applied, product)) {
+      for (const part of parts?.[entry] ?? [{ widthM: widthM[entry]!, asideM: 0 }]) {
+        const corners = part.widthM > 0 ? swathAhead(track, i, part) : null;
+        if (corners !== null) swaths.push({ corners, entry });
+      }
     }
-  }
+  });
   return swaths;
 }
 
-function trackOf(
-  count: number,
-  timeS: Float64Array | null,
-  placeOf: (i: number) => readonly [number, number],
-  rowAt: (i: number) => number,
-): Track {
-  const eastM = new Float64Array(count);
-  const northM = new Float64Array(count);
-  for (let i = 0; i < count; i++) [eastM[i], northM[i]] = placeOf(i);
-  const driven = timeS === null ? null : Float64Array.from({ length: count }, (_, i) => timeS[rowAt(i)]!);
+/** Entries that follow one another at one place: several products of a moment, or a receiver slower than the log. */
+type PlaceDriven = readonly number[];
+
+function placesDriven(order: Int32Array, { longitude, latitude }: LoggedPointsInput): readonly PlaceDriven[] {
+  const places: number[][] = [];
+  for (const entry of order) {
+    const before = places.at(-1)?.[0];
+    const isSame =
+      before !== undefined && longitude[entry] === longitude[before] && latitude[entry] === latitude[before];
+    if (isSame) places.at(-1)?.push(entry);
+    else places.push([entry]);
+  }
+  return places;
+}
+
+/** A second row of a product at a place puts nothing on top of the first. */
+function oneOfEachProduct(entries: PlaceDriven, applied: Uint8Array, product: Int32Array): readonly number[] {
+  const on = entries.filter((entry) => applied[entry] === 1);
+  return on.filter((entry, k) => on.findIndex((other) => product[other] === product[entry]) === k);
+}
+
+/** Seconds on the way: those spent at a place do not count, so that a stop breaks no run. */
+function drivenTimes(places: readonly PlaceDriven[], timeS: Float64Array): Float64Array {
+  let stoodS = 0;
+  return Float64Array.from(places, (entries) => {
+    const [first, last] = [timeS[entries[0]!]!, timeS[entries.at(-1)!]!];
+    const at = first - stoodS;
+    if (Number.isFinite(last - first)) stoodS += last - first;
+    return at;
+  });
+}
+
+function trackOf(at: readonly (readonly [number, number])[], driven: Float64Array | null): Track {
+  const eastM = Float64Array.from(at, ([east]) => east);
+  const northM = Float64Array.from(at, ([, north]) => north);
   const { run } = loggingInterval(driven, eastM, northM);
-  const steps = Float64Array.from({ length: count }, (_, i) =>
+  const steps = Float64Array.from(at, (_, i) =>
     i > 0 && run[i] === run[i - 1] ? Math.hypot(eastM[i]! - eastM[i - 1]!, northM[i]! - northM[i - 1]!) : 0,
   );
   const usualM = medianOf(steps.filter((step) => step > 0)) ?? 0;
   const headingDegrees = headingFromTrack(eastM, northM, run);
   return { eastM, northM, run, headingDegrees, longestStepM: JUMP_STEPS * usualM };
+}
+
+/** Where its direction is not known a place stays. */
+function movedBack(track: Track, byM: number): Track {
+  const radians = track.headingDegrees.map((degrees) => (degrees * Math.PI) / 180);
+  const back = (metres: number) => (Number.isNaN(metres) ? 0 : byM * metres);
+  return {
+    ...track,
+    eastM: track.eastM.map((east, i) => east - back(Math.sin(radians[i]!))),
+    northM: track.northM.map((north, i) => north - back(Math.cos(radians[i]!))),
+  };
 }
 
 /** null where neither a next point nor one before says how far and whither the machine drove. */

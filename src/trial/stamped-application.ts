@@ -11,6 +11,7 @@ interface AppliedTrial {
     | readonly {
         readonly path: string;
         readonly swathM: number | null;
+        readonly boomBehindM?: number | null | undefined;
         readonly products: readonly {
           readonly name: string;
           readonly means: string;
@@ -25,12 +26,14 @@ interface AppliedTrial {
  * treatments were to get, and which strips lie by their outline as applied.
  */
 export function stampedApplication({ treatments, strips, applicationFiles = [] }: AppliedTrial): string[] {
-  const logs = applicationFiles.map(({ path, swathM, products }) => {
+  const logs = applicationFiles.map(({ path, swathM, boomBehindM, products }) => {
     const said = products.map(({ name, means, treatments: ids }) => {
       const shown = means === 'treatments' ? ids.join(' + ') : means;
       return `${name === '' ? 'without a product' : name} = ${shown}`;
     });
-    return [path, ...(swathM === null ? [] : [`swath ${swathM} m`]), ...said].join(', ');
+    const swath = swathM === null ? [] : [`swath ${swathM} m`];
+    const boom = boomBehindM ? [`boom ${boomBehindM} m behind`] : [];
+    return [path, ...swath, ...boom, ...said].join(', ');
   });
   const plans = treatments.flatMap(({ id, planned }) =>
     planned

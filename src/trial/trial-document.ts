@@ -120,6 +120,8 @@ export const applicationFileSchema = v.object({
   columns: v.record(v.string(), columnChoiceSchema),
   /** Width of the swath where the log has none, in m; null: not said. */
   swathM: v.nullable(positive),
+  /** How far the boom lies behind the logged position, in m; absent or null: at it. */
+  boomBehindM: v.optional(v.nullable(v.pipe(finite, v.minValue(-50), v.maxValue(50)))),
   /**
    * What a product's name in the log (blank: rows without one) stands for: the treatments (ids) that were to get it;
    * 'apart': put on all strips alike and no part of the comparison; 'stray': of the trial nowhere.

@@ -29,6 +29,7 @@ export function logFileSection(
       <h3 id=${heading}>${file.path}</h3>
       ${recognition === null ? html`<p class="hint">${isHeld ? 'Not read yet.' : 'This browser does not hold the file. Drop it on this page and it is read.'}</p>` : columnQuestions(columns, recognition)}
       ${isPoints && (!hasWidth || file.swathM !== null) ? swathField(file, hasWidth) : nothing}
+      ${isPoints ? boomField(file) : nothing}
       ${products.length === 0 ? nothing : productsTable(file, products, current)}
       ${
         recognition === null
@@ -65,6 +66,14 @@ function swathField(file: ApplicationFile, hasWidth: boolean): TemplateResult {
         hint=${hasWidth ? 'Where the log has none of its own.' : 'The log has no width. Of a drone: the effective swath, from cards.'}
         .value=${file.swathM} .take=${(swathM: number | null) => change(file.path, { swathM })}></sv-number></div>
     </div>
+  `;
+}
+
+function boomField({ path, boomBehindM }: ApplicationFile): TemplateResult {
+  return html`
+    <div class="field-grid"><sv-number class="field" label="Boom behind the logged position" quantity="length" blank="at it"
+      hint="Where positions are those of the antenna. Ahead of it: below 0."
+      .value=${boomBehindM ?? null} .take=${(behindM: number | null) => change(path, { boomBehindM: behindM })}></sv-number></div>
   `;
 }
 
