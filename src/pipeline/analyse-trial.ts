@@ -121,15 +121,14 @@ async function hashes(
   const hashed = files.map(async (file) => {
     const role = roleOf(file, trial);
     if (role === null) return [];
-    return [
-      await reuse(control, `hash of ${file.name}`, role, async () =>
-        file.sha256 === undefined
-          ? hashedFile(file, role, control.newSha256)
-          : { name: file.name, role, sha256: await file.sha256 },
-      ),
-    ];
+    return [await reuse(control, `hash of ${file.name}`, role, () => hashedAside(file, role, control))];
   });
   return (await Promise.all(hashed)).flat();
+}
+
+async function hashedAside(file: InputFile, role: FileRole, { newSha256 }: PipelineControl) {
+  const sha256 = (await file.sha256?.()) ?? null;
+  return sha256 === null ? hashedFile(file, role, newSha256) : { name: file.name, role, sha256 };
 }
 
 function roleOf({ name }: InputFile, trial: TrialDocument): FileRole | null {

@@ -8,8 +8,8 @@ import type { KeptWork } from './kept-work.ts';
 export interface InputFile {
   readonly name: string;
   readonly bytes: FileBytes;
-  /** In lower-case hexadecimal, from whoever handed the file over and digests it beside the pipeline's work. */
-  readonly sha256?: Promise<string>;
+  /** In lower-case hexadecimal, from whoever handed the file over and digests it beside the pipeline's work; null: unknown. */
+  readonly sha256?: () => Promise<string | null>;
 }
 
 /** A hash that is fed stretch by stretch; `digest` gives it in lower-case hexadecimal. */

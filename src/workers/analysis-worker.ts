@@ -16,7 +16,14 @@ import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
-import { type HeldFile, heldFiles, receivedFile, type SentFile } from './sent-file.ts';
+import {
+  type DigestAsked,
+  digestsOf,
+  type HeldFile,
+  heldFiles,
+  receivedFile,
+  type SentFile,
+} from './sent-file.ts';
 
 let held: readonly HeldFile[] = [];
 let kept = new KeptWork();
@@ -31,9 +38,14 @@ export interface AnalysisSent {
 /** What the page may ask of the worker. Progress comes back through a proxied function. */
 const jobs = {
   /** The files that later work is about; what was kept of others goes. */
-  async hold(files: readonly SentFile[]): Promise<void> {
-    held = await heldFiles(files);
+  async hold(files: readonly SentFile[], digestAsked: DigestAsked): Promise<void> {
+    held = await heldFiles(files, digestAsked);
     kept = new KeptWork();
+  },
+
+  /** Of files that another worker reads and analyses meanwhile. */
+  digests(files: readonly SentFile[]) {
+    return digestsOf(files);
   },
 
   /** Of the files held. Points that were sent before are not sent again. */

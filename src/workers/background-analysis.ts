@@ -14,7 +14,7 @@ import type { ExclusionArea } from '../trial/exclusion-area.ts';
 import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { AnalysisSent } from './analysis-worker.ts';
-import type { SentFile } from './sent-file.ts';
+import { isLong, type SentFile } from './sent-file.ts';
 import { restBench, takeBench, type WorkerBench } from './worker-bench.ts';
 
 /**
@@ -199,7 +199,26 @@ async function holdFiles(bench: WorkerBench, files: readonly SentFile[]): Promis
     files.every(({ name, bytes }, index) => held[index]?.name === name && held[index].bytes === bytes);
   if (isHeld) return;
   bench.held = files;
-  await bench.jobs.hold(files);
+  const digests = digestedAside(files);
+  await bench.jobs.hold(
+    files,
+    proxy(async (index) => (await digests)[index] ?? null),
+  );
+}
+
+/** By another worker, while the files are analysed; null where it is not known. */
+async function digestedAside(files: readonly SentFile[]): Promise<readonly (string | null)[]> {
+  if (!files.some(isLong)) return files.map(() => null);
+  const aside = takeBench();
+  try {
+    const digests = await Promise.race([aside.jobs.digests(files), aside.broken]);
+    restBench(aside);
+    return digests;
+  } catch {
+    // Who reads the files says what is wrong with them.
+    aside.worker.terminate();
+    return files.map(() => null);
+  }
 }
 
 function withPoints(bench: WorkerBench, { run, pointsAsBefore }: AnalysisSent): AnalysisRun {

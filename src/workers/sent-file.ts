@@ -1,3 +1,4 @@
+import { hashedFile } from '../pipeline/file-hashes.ts';
 import type { InputFile } from '../pipeline/input-file.ts';
 
 /** A file as the page hands it to the worker: by reference, so that nothing is copied on the way. */
@@ -13,10 +14,18 @@ declare class FileReaderSync {
 
 /** Longer files are read a stretch at a time. */
 const HELD_WHOLE_BYTES = 4 * 1024 * 1024;
+/** As long as that, a file may be read whole for a while; beyond, memory matters more than time. */
+const READ_AHEAD_BYTES = 64 * 1024 * 1024;
 
-export function receivedFile({ name, bytes: blob }: SentFile): InputFile {
+/** So long that another worker digests it meanwhile. */
+export function isLong({ bytes }: SentFile): boolean {
+  return bytes.size > HELD_WHOLE_BYTES;
+}
+
+export function receivedFile(file: SentFile): InputFile {
+  const { name, bytes: blob } = file;
   const read = stretchesOf(name, blob);
-  const bytes = blob.size > HELD_WHOLE_BYTES ? { size: blob.size, read } : read(0, blob.size);
+  const bytes = isLong(file) ? { size: blob.size, read } : read(0, blob.size);
   return { name, bytes };
 }
 
@@ -25,53 +34,62 @@ export interface HeldFile extends InputFile {
   readonly letGo: () => void;
 }
 
-/**
- * What is read ahead of all files together. A stretch asked of the browser costs a wait each, twice over since the file is
- * digested too, and the browser's own SHA-256 is several times as fast as ours but takes only whole files. Beyond this,
- * memory matters more: stretches, and a digest that is fed with them.
- */
-const READ_AHEAD_BYTES = 64 * 1024 * 1024;
+/** Of the file at this place; null where it was not digested. */
+export type DigestAsked = (index: number) => Promise<string | null>;
 
-export async function heldFiles(files: readonly SentFile[]): Promise<readonly HeldFile[]> {
+/** Long files are read ahead as far as all of them together allow, since each stretch asked of the browser costs a wait. */
+export async function heldFiles(
+  files: readonly SentFile[],
+  digestAsked: DigestAsked,
+): Promise<readonly HeldFile[]> {
   let left = READ_AHEAD_BYTES;
-  const isAhead = files.map(({ bytes: { size } }) => {
-    const fits = size > HELD_WHOLE_BYTES && size <= left;
-    if (fits) left -= size;
+  const isAhead = files.map((file) => {
+    const fits = isLong(file) && file.bytes.size <= left;
+    if (fits) left -= file.bytes.size;
     return fits;
   });
   return Promise.all(
-    files.map((file, index) =>
-      isAhead[index] ? readAhead(file) : { ...receivedFile(file), letGo: () => undefined },
-    ),
+    files.map(async (file, index) => {
+      const held = isAhead[index] ? await readAhead(file) : { ...receivedFile(file), letGo: () => undefined };
+      return isLong(file) ? { ...held, sha256: () => digestAsked(index) } : held;
+    }),
   );
 }
 
 async function readAhead({ name, bytes: blob }: SentFile): Promise<HeldFile> {
-  let whole: Uint8Array<ArrayBuffer> | null;
-  try {
-    whole = new Uint8Array(await blob.arrayBuffer());
-  } catch {
-    throw changedSince(name);
-  }
+  let whole: Uint8Array | null = await wholeOf(name, blob);
   const later = stretchesOf(name, blob);
   const read = (from: number, to: number) => whole?.subarray(from, to) ?? later(from, to);
   const letGo = () => {
     whole = null;
   };
-  return { name, bytes: { size: blob.size, read }, ...digestOf(whole), letGo };
+  return { name, bytes: { size: blob.size, read }, letGo };
 }
 
-/** The browser digests beside the worker's own work; not where it deems the page's origin unsafe. */
-function digestOf(bytes: Uint8Array<ArrayBuffer>): Pick<InputFile, 'sha256'> {
-  if (globalThis.crypto?.subtle === undefined) return {};
-  const sha256 = crypto.subtle.digest('SHA-256', bytes).then(hexadecimal);
-  // Whoever wants it sees the failure; unasked it would also count as unhandled.
-  sha256.catch(() => undefined);
-  return { sha256 };
+/**
+ * The SHA-256 of each long file in lower-case hexadecimal, one after the other; null for the others. The browser's own is
+ * several times as fast as ours but takes only whole files, and only where it deems the page's origin safe.
+ */
+export async function digestsOf(files: readonly SentFile[]): Promise<readonly (string | null)[]> {
+  const digests: (string | null)[] = [];
+  for (const file of files) digests.push(isLong(file) ? await digestOf(file) : null);
+  return digests;
 }
 
-function hexadecimal(digest: ArrayBuffer): string {
+async function digestOf(file: SentFile): Promise<string> {
+  const subtle = globalThis.crypto?.subtle;
+  if (subtle === undefined || file.bytes.size > READ_AHEAD_BYTES)
+    return hashedFile(receivedFile(file), 'points').sha256;
+  const digest = await subtle.digest('SHA-256', await wholeOf(file.name, file.bytes));
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+async function wholeOf(name: string, blob: Blob): Promise<Uint8Array<ArrayBuffer>> {
+  try {
+    return new Uint8Array(await blob.arrayBuffer());
+  } catch {
+    throw changedSince(name);
+  }
 }
 
 function stretchesOf(name: string, blob: Blob): (from: number, to: number) => Uint8Array {

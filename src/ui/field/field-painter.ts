@@ -1,4 +1,5 @@
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
+import { ownTurn } from '../state/turns.ts';
 import type { FieldView } from './field-view.ts';
 import { type PaintSome, type Shown, startPainting } from './point-raster.ts';
 
@@ -17,8 +18,11 @@ interface PaintedBitmap {
 
 /** A moving field is drawn anew once it has rested so long; until then the drawn picture moves. */
 const REST_MS = 140;
-/** Points painted in one go, so that the page answers in between. */
-const POINTS_A_TURN = 100_000;
+/** More points than these are painted anew only when the view rests. */
+const FEW_POINTS = 100_000;
+/** How long points are painted in one go, so that the page answers in between, and how many between looks at the clock. */
+const TURN_MS = 10;
+const POINTS_A_LOOK = 10_000;
 
 /**
  * Paints the points of a field onto a canvas. While the view moves, the picture that is there moves with it; at rest
@@ -45,7 +49,7 @@ export class FieldPainter {
     const painted = this.#painted;
     const hasMoved = painted !== null && sight.points !== null && sight.points === painted.sight.points;
     if (hasMoved) this.#drawMoved(painted, sight.view);
-    if (hasMoved && sight.points.reason.length > POINTS_A_TURN) {
+    if (hasMoved && sight.points.reason.length > FEW_POINTS) {
       this.#timer = setTimeout(() => this.#paint(sight), REST_MS);
     } else this.#paint(sight);
   }
@@ -72,15 +76,26 @@ export class FieldPainter {
       widthPx: canvas.width,
       heightPx: canvas.height,
     };
-    this.#goOn(startPainting(raster, points, view, ratio, showSetAside, shown), () => {
+    const start = () => startPainting(raster, points, view, ratio, showSetAside, shown);
+    void this.#paintInTurns(sight, start).then((isWhole) => {
+      if (!isWhole) return;
       context.putImageData(image, 0, 0);
       this.#take({ sight, canvas });
     });
   }
 
-  #goOn(paintSome: PaintSome, whenDone: () => void): void {
-    if (paintSome(POINTS_A_TURN)) whenDone();
-    else this.#timer = setTimeout(() => this.#goOn(paintSome, whenDone));
+  /** false: something else is to be seen by now. */
+  async #paintInTurns(sight: FieldSight, start: () => PaintSome): Promise<boolean> {
+    let paintSome: PaintSome | null = null;
+    for (;;) {
+      await ownTurn();
+      if (this.#wanted !== sight) return false;
+      const end = performance.now() + TURN_MS;
+      paintSome ??= start();
+      do {
+        if (paintSome(POINTS_A_LOOK)) return true;
+      } while (performance.now() < end);
+    }
   }
 
   #take(painted: PaintedBitmap): void {

@@ -2,6 +2,7 @@ import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'l
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { download } from '../download.ts';
 import { SignalElement } from '../state/signal-element.ts';
+import { ownTurn } from '../state/turns.ts';
 
 const LEAST_PX = 300;
 
@@ -40,6 +41,12 @@ export class FigureFrame extends SignalElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#resize?.disconnect();
+  }
+
+  /** Several on a page that are laid out anew are not one long task. */
+  protected override async scheduleUpdate(): Promise<void> {
+    await ownTurn();
+    super.scheduleUpdate();
   }
 
   protected override render(): TemplateResult | typeof nothing {

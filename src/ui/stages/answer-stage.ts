@@ -6,6 +6,7 @@ import type { ReportModel, ReportResponse } from '../../findings/report-model.ts
 import { saidProblem } from '../notice-panel.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/figure-frame.ts';
+import { part } from '../parts/page-part.ts';
 import '../parts/progress-panel.ts';
 import { lastRun } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
@@ -38,8 +39,8 @@ export class AnswerStage extends SignalElement {
         run === null || response === null
           ? nothingToAnswer(run?.report ?? null)
           : html`
-            ${this.#choice(run.report, response)} ${answered(run.report, response)} ${whatItRestsOn(run.report)}
-            ${reportDownloads(run)}`
+            ${this.#choice(run.report, response)} ${answered(run.report, response)} ${part(() => whatItRestsOn(run.report))}
+            ${part(() => reportDownloads(run))}`
       }
     `;
   }
@@ -93,7 +94,7 @@ function answered(report: ReportModel, response: ReportResponse): TemplateResult
         differencesAgainstBreakEven(report, response.name, { widthPx }),
       )}
     </div>
-    ${aboutAnswers(response, report)}
+    ${part(() => aboutAnswers(response, report))}
     ${figureSection('Treatment means', 'treatment-means.svg', (widthPx) =>
       treatmentMeans(report, response.name, { widthPx }),
     )}

@@ -9,6 +9,7 @@ import {
   significant,
   withUnit,
 } from '../../words/number-formats.ts';
+import { part } from '../parts/page-part.ts';
 import { comparisonsTable } from './comparison-table.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 import { allResponses, outlookSection } from './outlook-section.ts';
@@ -22,12 +23,12 @@ export function answerTables(report: ReportModel, response: ReportResponse): Tem
     <section aria-labelledby="behind-heading">
       <h2 id="behind-heading">The figures behind it</h2>
       ${decidedBy(response)} ${summaryFigures(response, decimals)}
-      ${opening('Means', meansTable(response, decimals))}
-      ${response.anova.length === 0 ? nothing : opening('Analysis of variance', anovaTable(response))}
-      ${response.comparisons.length === 0 ? nothing : opening('Comparisons by every procedure', comparisonsTable(response, decimals))}
-      ${response.economics.length === 0 ? nothing : opening('Money', moneyTable(response, decimals))}
-      ${opening('Strips', stripsTable(report, response))} ${checksOpening(response)} ${agreementOpening(response)}
-      ${outlookSection(response, decimals)} ${allResponses(report)}
+      ${part(() => opening('Means', meansTable(response, decimals)))}
+      ${response.anova.length === 0 ? nothing : part(() => opening('Analysis of variance', anovaTable(response)))}
+      ${response.comparisons.length === 0 ? nothing : part(() => opening('Comparisons by every procedure', comparisonsTable(response, decimals)))}
+      ${response.economics.length === 0 ? nothing : part(() => opening('Money', moneyTable(response, decimals)))}
+      ${part(() => opening('Strips', stripsTable(report, response)))} ${part(() => checksOpening(response))}
+      ${part(() => agreementOpening(response))} ${outlookSection(response, decimals)} ${part(() => allResponses(report))}
     </section>
   `;
 }

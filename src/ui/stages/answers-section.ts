@@ -2,16 +2,18 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../../findings/report-model.ts';
 import { lateChangeWords } from '../../words/setting-words.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY, VERDICT_GLOSSARY } from '../../words/verdict-glossary.ts';
+import { inParts } from '../parts/page-part.ts';
 import { cleaningDecides } from './cleanings-section.ts';
 
 /** Sentences in large type hold only as long as there are few of them. */
 const FEW = 2;
+const ANSWERS_A_PART = 12;
 
 /** Each comparison that matters: the sentence, the two verdicts, and why. */
 export function answersSection({ answers, name }: ReportResponse): TemplateResult {
   return html`
     <section class="answers ${answers.length > FEW ? 'many' : 'few'}" aria-label="Answers for ${name}">
-      ${answers.map(answerArticle)}
+      ${inParts(answers, ANSWERS_A_PART, answerArticle)}
     </section>
   `;
 }

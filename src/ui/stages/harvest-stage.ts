@@ -4,6 +4,7 @@ import type { TrialDocument } from '../../trial/trial-document.ts';
 import '../field/field-and-points.ts';
 import '../field/points-within-strips.ts';
 import { filePicker } from '../parts/file-picker.ts';
+import { part } from '../parts/page-part.ts';
 import '../parts/progress-panel.ts';
 import { lastRun } from '../state/analysis.ts';
 import { absentFiles, isSameFile } from '../state/readiness.ts';
@@ -38,19 +39,21 @@ export class HarvestStage extends SignalElement {
           : nothing
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
-      ${harvestProblems(current, last)}
+      ${part(() => harvestProblems(current, last))}
       ${last?.field?.passes == null ? nothing : html`<sv-passes .passes=${last.field.passes}></sv-passes>`}
-      ${fieldSection(last)}
-      ${last === null ? nothing : countsSection(last.report.strips, spreadSection(last))}
-      ${scaleSection(last?.report.weighed ?? null)}
+      ${part(() => fieldSection(last))}
+      ${last === null ? nothing : part(() => countsSection(last.report.strips, spreadSection(last)))}
+      ${part(() => scaleSection(last?.report.weighed ?? null))}
       ${current.harvestFiles.map((file) =>
-        harvestFileSection(
-          file,
-          last?.recognitions.find((entry) => isSameFile(entry.file, file.path)) ?? null,
-          current,
+        part(() =>
+          harvestFileSection(
+            file,
+            last?.recognitions.find((entry) => isSameFile(entry.file, file.path)) ?? null,
+            current,
+          ),
         ),
       )}
-      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : html`${lagSection(current)} ${cleaningSection(current)} ${cleaningsSection(current, last)}`}
+      ${current.harvestFiles.every(({ kind }) => kind === 'hand') && current.harvestFiles.length > 0 ? nothing : html`${part(() => lagSection(current))} ${part(() => cleaningSection(current))} ${part(() => cleaningsSection(current, last))}`}
     `;
   }
 }

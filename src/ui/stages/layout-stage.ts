@@ -6,6 +6,7 @@ import '../parts/figure-frame.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { filePicker } from '../parts/file-picker.ts';
+import { part } from '../parts/page-part.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { lastRun } from '../state/analysis.ts';
 import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
@@ -41,8 +42,8 @@ export class LayoutStage extends SignalElement {
       }
       ${field === null || field.strips.length === 0 || field.passes !== null ? nothing : html`<sv-layout-move .field=${field}></sv-layout-move>`}
       ${current.layoutFile === null ? nothing : layoutFileSection(current, current.layoutFile, layoutRead.value)}
-      ${current.strips.length === 0 ? nothing : stripsSection(current)}
-      <sv-draw-up-layout></sv-draw-up-layout>
+      ${current.strips.length === 0 ? nothing : part(() => stripsSection(current))}
+      ${part(() => html`<sv-draw-up-layout></sv-draw-up-layout>`)}
       ${current.strips.length === 0 && current.layoutFile !== null ? nothing : html`<sv-strip-list></sv-strip-list>`}
       ${current.strips.length === 0 ? nothing : html`<sv-as-applied></sv-as-applied>`}
       ${sprayingCautionsPanel()}

@@ -4,6 +4,7 @@ import { shown } from '../../export/further-text.ts';
 import type { ReportModel, ReportResponse } from '../../findings/report-model.ts';
 import { chanceText, fixed, percentOf, signed, withUnit } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
+import { part } from '../parts/page-part.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 
 /** More rows than these are told by those alone that change. */
@@ -12,8 +13,9 @@ const MOST_ROWS = 60;
 /** What the trial says beyond its verdicts; each opens on demand, none decides. */
 export function outlookSection(response: ReportResponse, decimals: number): TemplateResult {
   return html`
-    ${withoutOneBlock(response, decimals)} ${chances(response, decimals)} ${flattery(response)}
-    ${couldHaveFound(response, decimals)} ${designSections(response).map((section) => further(section, decimals))}
+    ${part(() => withoutOneBlock(response, decimals))} ${part(() => chances(response, decimals))}
+    ${part(() => flattery(response))} ${part(() => couldHaveFound(response, decimals))}
+    ${designSections(response).map((section) => part(() => further(section, decimals)))}
   `;
 }
 

@@ -5,6 +5,7 @@ import type { Treatment, TrialDocument } from '../../trial/trial-document.ts';
 import { type Choice, choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { unitOf } from '../edge-units.ts';
+import { part } from '../parts/page-part.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { dispatch, notice, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
@@ -20,8 +21,10 @@ export class TrialStage extends SignalElement {
     if (current === null) return nothing;
     return html`
       <h1>Trial</h1>
-      ${descriptionSection(current)} ${treatmentsSection(current)} ${moneySection(current)}
-      ${decidingSection(current)} <sv-replicates></sv-replicates> ${notesSection(current)} ${sprayingCautionsPanel()}
+      ${part(() => descriptionSection(current))} ${part(() => treatmentsSection(current))}
+      ${part(() => moneySection(current))} ${part(() => decidingSection(current))}
+      ${part(() => html`<sv-replicates></sv-replicates>`)} ${part(() => notesSection(current))}
+      ${part(sprayingCautionsPanel)}
     `;
   }
 }
