@@ -4,6 +4,7 @@ import { reportProblems } from '../findings/report-problems.ts';
 import { problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { CleaningGrid } from './cleaning-grid.ts';
+import { cleaningTurns } from './cleaning-turns.ts';
 import { cleaningsOfTrial } from './cleanings-of-trial.ts';
 import type { Harvested } from './harvest-of.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
@@ -34,7 +35,10 @@ export async function reportWithCleanings(
   const grid = found.ok ? found.value : null;
   if (grid === null)
     return control.isCancelled?.() === true ? report : withNote(report, 'cleaningsNotComparable', {});
-  return withCleanings(report, figuresOf(grid)) ?? withNote(report, 'cleaningsNotComparable', {});
+  return (
+    withCleanings(report, figuresOf(grid), cleaningTurns(grid)) ??
+    withNote(report, 'cleaningsNotComparable', {})
+  );
 }
 
 function figuresOf({ results, judged, comparisons }: CleaningGrid): Parameters<typeof withCleanings>[1] {

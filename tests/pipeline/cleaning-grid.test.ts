@@ -5,8 +5,10 @@ import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
 import { readPoints } from '../../src/intake/read-points.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
 import { cleaningGrid, settingsUnder } from '../../src/pipeline/cleaning-grid.ts';
+import { cleaningTurns } from '../../src/pipeline/cleaning-turns.ts';
 import { KeptWork } from '../../src/pipeline/kept-work.ts';
 import { findCrop } from '../../src/trial/crops.ts';
+import { cleaningChanges } from '../../src/words/cleaning-sentences.ts';
 import { demoFile, demoTrial } from './demo-input.ts';
 
 const trial = demoTrial();
@@ -112,6 +114,22 @@ describe('the cleanings in the report', () => {
       const flips = differenceFlips + moneyFlips > 0;
       expect(answers[k]!.weakens.some((line) => line.startsWith('The cleaning has a say'))).toBe(flips);
       expect(answers[k]!.reasons.some((line) => line.startsWith('The cleaning does not'))).toBe(!flips);
+    });
+    // Law: what turns a verdict alone does so among the results, and what is named as often changed is.
+    cleaningTurns(grid).forEach(({ alone, often }, k) => {
+      const { a, b, own } = grid.comparisons[k]!;
+      const turned = grid.results.filter(({ verdicts }) => {
+        const one = verdicts!.find((verdict) => verdict.a === a && verdict.b === b)!;
+        return one.difference !== own.difference || one.money !== own.money;
+      });
+      const changes = turned.map(({ cleaning }) => cleaningChanges(cleaning, grid.results[0]!.cleaning));
+      expect(alone).toEqual(changes.filter(({ length }) => length === 1).flat());
+      for (const { change, count } of often)
+        expect(count).toBe(changes.filter((own) => own.includes(change)).length);
+      const said = answers[k]!.weakens.find((line) => line.startsWith('The cleaning has a say'));
+      if (said !== undefined)
+        for (const change of [...alone, ...often.map((one) => one.change).filter(() => alone.length === 0)])
+          expect(said).toContain(change);
     });
   });
 

@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { type CleanedComparison, cleaningPicture } from '../../figures/cleaning-picture.ts';
 import type { Cleaning, CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
+import { cleaningChanges } from '../../words/cleaning-sentences.ts';
 import { decimalsFor, signed } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
 import { unitOf } from '../edge-units.ts';
@@ -56,8 +57,8 @@ function decidesSentence({ judged, flipped }: CleaningGrid): string {
 function foundOrNothing(grid: CleaningGrid | null): TemplateResult {
   return grid === null
     ? html`<p>
-        There is no verdict that cleanings could be held against: none yet, or one of a split plot or on another scale,
-        which this comparison does not carry.
+        There is no verdict that cleanings could be held against: none yet, or one on another scale, which this comparison
+        does not carry.
       </p>`
     : found(grid);
 }
@@ -116,7 +117,7 @@ function aloneTable(grid: CleaningGrid): TemplateResult {
   if (own === undefined) return html``;
   const decimals = decimalsOf(grid.comparisons.map((one) => one.own.estimate));
   const alone = grid.results.flatMap((result) => {
-    const changed = changesOf(result.cleaning, own.cleaning);
+    const changed = cleaningChanges(result.cleaning, own.cleaning);
     return changed.length === 1 ? [{ result, says: changed[0] ?? '' }] : [];
   });
   // By setting, as they are named above.
@@ -155,30 +156,17 @@ function cellOf(
   return html`${signed(one.estimate, decimals)}${flips.length === 0 ? nothing : html`<br /><strong>${flips.join(', ')}</strong>`}`;
 }
 
-const SCREEN_WORDS = {
-  speedScreen: 'speed',
-  widthScreen: 'width',
-  yieldLimits: 'yield limits',
-  outlierScreen: 'odd points',
-} as const;
-
-function changesOf(cleaning: Cleaning, own: Cleaning): readonly string[] {
-  const screens = Object.entries(SCREEN_WORDS) as [keyof typeof SCREEN_WORDS, string][];
-  const lag = cleaning.lagMovedS - own.lagMovedS;
-  return [
-    ...(lag === 0 ? [] : [`lag ${signed(lag, 0)} s`]),
-    ...(cleaning.endMarginM === own.endMarginM
-      ? []
-      : [`end margin ${Number(cleaning.endMarginM.toPrecision(4))} m`]),
-    ...screens.flatMap(([key, words]) =>
-      cleaning[key] === own[key] ? [] : [`screen of ${words} ${cleaning[key] ? 'on' : 'off'}`],
-    ),
-  ];
-}
+const IN_ORDER: readonly (keyof Cleaning)[] = [
+  'lagMovedS',
+  'endMarginM',
+  'speedScreen',
+  'widthScreen',
+  'yieldLimits',
+  'outlierScreen',
+];
 
 function rankOf(cleaning: Cleaning, own: Cleaning): number {
-  const keys = ['lagMovedS', 'endMarginM', ...Object.keys(SCREEN_WORDS)] as (keyof Cleaning)[];
-  return keys.findIndex((key) => cleaning[key] !== own[key]);
+  return IN_ORDER.findIndex((key) => cleaning[key] !== own[key]);
 }
 
 /** Three figures of the largest difference. */
