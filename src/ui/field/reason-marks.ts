@@ -39,13 +39,23 @@ export function reasonMark(reason: number): ReasonMark {
   return MARKS[REASONS[reason - 1] ?? 'unreadable'];
 }
 
+export interface ReasonCount {
+  readonly reason: number;
+  readonly points: number;
+}
+
+/** Counted once for each analysis, since the legend is drawn again with every mark that is pointed at. */
+const COUNTED = new WeakMap<Uint8Array, readonly ReasonCount[]>();
+
 /** How many points carry each reason, most first; reasons without points are left out. */
-export function reasonCounts(
-  reason: Uint8Array,
-): readonly { readonly reason: number; readonly points: number }[] {
+export function reasonCounts(reason: Uint8Array): readonly ReasonCount[] {
+  const before = COUNTED.get(reason);
+  if (before !== undefined) return before;
   const counts = new Int32Array(REASONS.length + 1);
-  for (const number of reason) counts[number]! += 1;
-  return Array.from(counts, (points, number) => ({ reason: number, points }))
+  for (let i = 0; i < reason.length; i++) counts[reason[i]!]! += 1;
+  const counted = Array.from(counts, (points, number) => ({ reason: number, points }))
     .filter(({ reason: number, points }) => number > 0 && points > 0)
     .sort((a, b) => b.points - a.points);
+  COUNTED.set(reason, counted);
+  return counted;
 }
