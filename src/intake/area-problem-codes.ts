@@ -10,13 +10,6 @@ export const AREA_PROBLEM_CODES = [
     means: 'A table, a workbook or task data, where polygons were asked for.',
   },
   {
-    code: 'areaOutlineCrosses',
-    severity: 'error',
-    place: 'file',
-    details: { feature: 'number of the feature' },
-    means: 'The outline crosses itself; nobody can say what it holds.',
-  },
-  {
     code: 'areaStripUnknown',
     severity: 'error',
     place: 'file',

@@ -1,4 +1,3 @@
-import { polygonCrossesItself } from '../geometry/self-crossing.ts';
 import { intakeProblem } from '../intake/problem-codes.ts';
 import { type AreaOfFile, readAreas } from '../intake/read-areas.ts';
 import { sourcesOf } from '../intake/source-file.ts';
@@ -54,8 +53,6 @@ function taken(
   const key = (text: string) => text.trim().toLowerCase();
   const known = strip === null ? null : (strips.find((one) => key(one.id) === key(strip))?.id ?? null);
   const ids = strips.map((one) => one.id);
-  if (polygonCrossesItself(area.polygon))
-    problems.push(intakeProblem('areaOutlineCrosses', { file }, { feature }));
   // Strips that the layout file is still to bring are not known here.
   if (strip !== null && known === null && strips.length > 0)
     problems.push(intakeProblem('areaStripUnknown', { file }, { feature, strip, strips: ids }));

@@ -6,10 +6,6 @@ export const AREA_ADVICE: AdviceByCode = {
     message: 'This is no file of areas.',
     whatToDo: 'Hand over the areas to leave out as polygons: GeoJSON, KML, KMZ or a shapefile.',
   },
-  areaOutlineCrosses: {
-    message: 'The outline of area {feature} crosses itself, so that what lies inside it cannot be told.',
-    whatToDo: 'Draw it anew without crossing; no area of the file was taken.',
-  },
   areaStripUnknown: {
     message:
       'Area {feature} is to be cut from strip {strip} alone, which is no strip of the trial ({strips}).',

@@ -442,7 +442,7 @@ export const LAYOUT_ADVICE: AdviceByCode = {
   },
   ringCrossesItself: {
     message: 'The outline of feature {feature} crosses or touches itself, so it has no clear inside.',
-    whatToDo: 'Put its corners in the order in which one walks around the strip, or draw it again.',
+    whatToDo: 'Put its corners in the order in which one walks around it, or draw it again.',
   },
   cornersWithoutStrip: {
     message: 'No column says which corners belong to one strip; the file has {headings}.',

@@ -98,10 +98,12 @@ describe('areas of a file', () => {
         sound,
         { properties: { kind: 'hail', strip: 's9', note: 'why' } },
         { properties: { kind: 'hail', strip: 's1' } },
-        { ring: CROSSED, properties: { kind: 'hail' } },
       ),
     );
     expect(faulty.ok).toBe(false);
-    expect(codesOf(faulty)).toEqual(['areaStripUnknown', 'areaWithoutWhy', 'areaOutlineCrosses']);
+    expect(codesOf(faulty)).toEqual(['areaStripUnknown', 'areaWithoutWhy']);
+    const crossed = await areasOfFiles(trial, file(sound, { ring: CROSSED, properties: { kind: 'hail' } }));
+    expect(crossed.ok).toBe(false);
+    expect(codesOf(crossed)).toEqual(['ringCrossesItself']);
   });
 });
