@@ -2,8 +2,8 @@ import dictionary from 'isoxml/dist/DDEntities.js';
 import { describe, expect, test } from 'vitest';
 import { localProjection } from '../../src/geometry/local-projection.ts';
 import { loggedSwaths } from '../../src/harvest/logged-swaths.ts';
+import { LOGGED_RATES } from '../../src/intake/application-identifiers.ts';
 import type { ApplicationLog } from '../../src/intake/application-log.ts';
-import { LOGGED_RATES } from '../../src/intake/applied-task-data.ts';
 import { readApplicationSource } from '../../src/intake/read-application.ts';
 import { sniffSource } from '../../src/intake/read-source.ts';
 import type { ApplicationFile } from '../../src/trial/trial-document.ts';
@@ -84,6 +84,11 @@ describe('rates of ISO 11783-10 task data', () => {
     expect(ground.kind === 'points' && [...ground.widthM]).toEqual([12, 12, 12, 12]);
     expect(ground.kind === 'points' && [...(ground.timeS ?? [])]).toEqual([0, 1, 2, 3]);
     expect(codesOf(outcome)).toEqual(['taskDataLogged', 'taskDataCarriedOn']);
+    expect(problemOf(outcome, 'taskDataLogged').details.used).toEqual([
+      '2 (rate)',
+      '67 (width)',
+      '141 (work state)',
+    ]);
     const zip = zipped(taskDataFiles(logged, records));
     expect(taken(await sniffSource(source('t.zip', zip)))).toBe('application');
   });
