@@ -22,12 +22,14 @@ export interface ChosenPasses {
 const LEAST_SHARE = 0.9;
 /** A pass must have this share of the points of the strip's fullest pass to be taken where none fits. */
 const WHOLE_PASS_SHARE = 0.5;
+/** With less than this share of them what fits is a stub (common practice: a fifth of the longest is no pass). */
+const LEAST_OF_PASS = 0.2;
 /** Footprints of a pass from which its overlap is stated, spread evenly over it. */
 const STATED_FOOTPRINTS = 20;
 
 /**
  * Which passes does each strip use? All whose footprints lie in its core by a median share of at least 0.90. Where
- * there is none, the one that lies in it most, which is said with the ground it takes from elsewhere.
+ * there is none, or a stub of one alone, the one that lies in it most, which is said with the ground it takes from elsewhere.
  */
 export function choosePasses(
   files: readonly PassedFile[],
@@ -41,7 +43,7 @@ export function choosePasses(
     );
     const fitting = own.filter(({ stretch }) => (stretch.shareInside ?? 1) >= LEAST_SHARE);
     for (const { stretch } of fitting) used.add(stretch);
-    const best = fitting.length > 0 ? null : bestOf(own);
+    const best = isStub(fitting, own) ? bestOf(own) : null;
     if (best === null) return;
     used.add(best.stretch);
     forced.push(best);
@@ -54,6 +56,12 @@ export function choosePasses(
 }
 
 type Owned = { readonly file: PassedFile; readonly stretch: Stretch };
+
+/** Nothing, or no more than some turn or second go leaves: then what fits does not stand for the strip. */
+function isStub(fitting: readonly Owned[], own: readonly Owned[]): boolean {
+  const points = fitting.reduce((sum, { stretch }) => sum + stretch.at.length, 0);
+  return points < LEAST_OF_PASS * Math.max(1, ...own.map(({ stretch }) => stretch.at.length));
+}
 
 function bestOf(own: readonly Owned[]): Owned | null {
   const along = own.filter(({ stretch }) => stretch.direction !== 'across' && stretch.shareInside !== null);

@@ -196,3 +196,39 @@ describe('passes to strips', () => {
     });
   });
 });
+
+describe('a stub of a pass beside a whole one that straddles', () => {
+  const stub = (eastM: number, northM: number, points: number, timeS: number) =>
+    Array.from({ length: points }, (_, k) => ({
+      eastM,
+      northM: northM + 2 * k,
+      yieldKgPerHa: 9000,
+      distanceM: 2,
+      widthM: 12,
+      timeS: timeS + k,
+    }));
+  const whole = serpentine([6, 18 + 1.5, 30], 300, 12);
+
+  it('never stands for the strip: the whole pass is the best there is', () => {
+    for (const points of [8, 20]) {
+      const rows = [...whole, ...stub(18 + 1.4, 100, points, 5000)];
+      const outcome = harvestPoints(settings(3), [pointsFile(rows)]);
+      expect(outcome.problems.map(({ code }) => code)).toContain('noPassFits');
+      expect(kept(unwrap(outcome))[1]).toBeGreaterThan(140);
+    }
+  });
+
+  it('nor where it fits: few points do not outweigh a pass', () => {
+    const rows = [...whole, ...stub(18, 100, 8, 5000)];
+    const outcome = harvestPoints(settings(3), [pointsFile(rows)]);
+    expect(kept(unwrap(outcome))[1]).toBeGreaterThan(140);
+    expect(outcome.problems.map(({ code }) => code)).toContain('noPassFits');
+  });
+
+  it('but half a pass that fits does, and nothing that straddles comes beside it', () => {
+    const rows = [...whole, ...stub(18, 20, 60, 5000)];
+    const outcome = harvestPoints(settings(3), [pointsFile(rows)]);
+    expect(kept(unwrap(outcome))[1]).toBe(60);
+    expect(outcome.problems.map(({ code }) => code)).not.toContain('noPassFits');
+  });
+});

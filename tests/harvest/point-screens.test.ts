@@ -99,6 +99,9 @@ describe('screens', () => {
     expect(indicesOf(reasons(rows, { speedMinMPerS: 0.8 }), 'speed')).toEqual([4, 5]);
     expect(indicesOf(reasons(rows, { speedMaxMPerS: 3.95 }), 'speed')).toEqual([6, 7]);
     expect(indicesOf(reasons(rows, { speedChangePercent: 20 }), 'speed')).toEqual([2, 4, 6]);
+    // Of the speed before: 2 to 2.45 are 22.5 %, 2.45 to 2 are 18.4 %.
+    const there = pass(3, (t) => ({ speedMPerS: [2, 2.45, 2][t]! }));
+    expect(indicesOf(reasons(there, { speedChangePercent: 20 }), 'speed')).toEqual([1]);
   });
 
   it('speed: from distance over time, and standing still always', () => {
