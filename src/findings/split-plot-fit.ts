@@ -9,6 +9,7 @@ import type { Response } from '../../analyses/response.ts';
 import { type SplitPlot, splitPlot } from '../../analyses/split-plot.ts';
 import { type SplitPlotComparisons, splitPlotComparisons } from '../../analyses/split-plot-comparisons.ts';
 import type { JudgedComparison } from './comparison-answer.ts';
+import { machineInModel } from './machine-term.ts';
 import { factorOf, occurringLevels } from './plot-factors.ts';
 import { fromRefusal, type ReportRefusal, reportRefusal } from './report-refusal.ts';
 import type { ResponseDesign } from './response-design.ts';
@@ -44,8 +45,10 @@ export function splitPlotFit(
   if (response.blocks === null) return reportRefusal('splitPlotNeedsBlocks');
   const asksMore = (response.contrasts ?? []).length > 0 || response.followsRate === true;
   const model = response.model ?? PLAIN_MODEL;
-  if (model.covariate !== null || model.machine !== null || model.trend !== null || asksMore)
+  if (model.covariate !== null || model.trend !== null || asksMore)
     return reportRefusal('splitPlotPlainOnly');
+  // Machines that each cut whole blocks are taken out with the blocks; others would stand in both errors.
+  if (machineInModel(response, design.plots).term !== null) return reportRefusal('machineInSplitPlot');
   if (!DECIDERS.includes(judging.decidedBy))
     return reportRefusal('procedureNotForSplitPlot', { procedure: judging.decidedBy });
   const { plots } = design;

@@ -3,6 +3,7 @@ import { frameOfStrips } from '../trial/frame-of-strips.ts';
 import { type Outcome, type Problem, problem, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import { M2_PER_HA } from '../trial/units.ts';
+import { countPerM2, countsOverArea } from './counts-over-area.ts';
 import { handStripFinder } from './hand-strip.ts';
 import type { HandHarvestInput, HandSampleInput } from './harvest-input.ts';
 import {
@@ -33,7 +34,8 @@ interface ReadSample {
 /**
  * Which value does each strip have, from weights or samples taken by hand? Several samples of a strip are
  * sub-samples: their masses over their areas, or, where the table gives yields per area alone, their plain mean.
- * Moisture is weighted by mass as recorded; other responses are averaged. The trial needs no polygons.
+ * Moisture is weighted by mass as recorded; counts on samples of differing size are taken over their ground, other responses
+ * are averaged. The trial needs no polygons.
  *
  * Rows that fit no strip, and values that cannot be, are named problems with their row and are left out.
  */
@@ -55,10 +57,11 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
     if ('code' in strip) problems.push(strip);
     else byStrip.get(strip.id)?.push(readSample(sample, correction, file, hasYield, problems));
   }
-  const responses = responsesOf(hand, hasYield, hasMoisture);
+  const counts = countsOverArea(hand);
+  const responses = responsesOf(hand, hasYield, hasMoisture, counts);
   const areas = stripAreas(trial);
   const strips = [...byStrip].map(([id, samples]) =>
-    stripValue(id, samples, responses, hand, areas.get(id) ?? null, problems),
+    stripValue(id, samples, responses, hand, counts, areas.get(id) ?? null, problems),
   );
   const averaged = [...byStrip].filter(([, samples]) => isPlainMean(samples)).map(([id]) => id);
   return success(
@@ -70,6 +73,9 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
         ...(hasYield ? assumptions : []),
         ...(averaged.length > 0
           ? [{ code: 'handYieldsAveraged', details: { file, strips: averaged } } as const]
+          : []),
+        ...(counts.size > 0
+          ? [{ code: 'handCountsOverArea', details: { file, responses: [...counts] } } as const]
           : []),
       ],
     },
@@ -128,13 +134,20 @@ function takenNames({ file, otherResponses }: HandHarvestInput): Problem[] {
     .map(({ name }) => problem('warning', 'handResponseNameTaken', { file, column: name }, { name }));
 }
 
-function responsesOf(hand: HandHarvestInput, hasYield: boolean, hasMoisture: boolean): ResponseOfStrips[] {
+function responsesOf(
+  hand: HandHarvestInput,
+  hasYield: boolean,
+  hasMoisture: boolean,
+  counts: ReadonlySet<string>,
+): ResponseOfStrips[] {
   return [
     ...(hasYield ? [{ name: 'yield', quantity: 'yield', unit: null } as const] : []),
     ...(hasMoisture ? [{ name: 'moisture', quantity: 'moisture', unit: '%' } as const] : []),
     ...hand.otherResponses
       .filter(({ name }) => !OWN_NAMES.includes(name))
-      .map(({ name, unit }) => ({ name, quantity: 'other', unit }) as const),
+      .map(
+        ({ name, unit }) => ({ name, quantity: 'other', unit: counts.has(name) ? 'per m²' : unit }) as const,
+      ),
   ];
 }
 
@@ -149,6 +162,7 @@ function stripValue(
   samples: readonly ReadSample[],
   responses: readonly ResponseOfStrips[],
   hand: HandHarvestInput,
+  counts: ReadonlySet<string>,
   areaM2: number | null,
   problems: Problem[],
 ): StripValue {
@@ -164,7 +178,9 @@ function stripValue(
   const harvestedAreaM2 = withYield.reduce((sum, s) => sum + (s.areaM2 ?? 0), 0);
   const valueIn = ({ name, quantity }: ResponseOfStrips): number | null => {
     if (quantity === 'yield') return isMixed ? null : yieldOf(withYield);
-    return quantity === 'moisture' ? moistureOf(samples) : plainMean(samples, name);
+    if (quantity === 'moisture') return moistureOf(samples);
+    const rows = samples.map(({ sample }) => sample);
+    return counts.has(name) ? countPerM2(rows, name) : plainMean(samples, name);
   };
   return {
     strip,

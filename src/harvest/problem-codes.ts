@@ -195,6 +195,8 @@ export const HARVEST_ASSUMPTION_CODES = {
   passEndsFromYield: ['file'],
   /** Hand samples of a strip with yields alone: their plain mean. */
   handYieldsAveraged: ['file', 'strips'],
+  /** Counts on samples of differing size: all that was counted over all the ground, per square metre. */
+  handCountsOverArea: ['file', 'responses'],
 } as const satisfies Record<string, readonly string[]>;
 
 export type HarvestAssumptionCode = keyof typeof HARVEST_ASSUMPTION_CODES;

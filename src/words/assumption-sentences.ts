@@ -47,6 +47,8 @@ const WORDS: Readonly<Record<string, string>> = {
     '{file}: where the header went down is not recorded, so a pass begins and ends where it yields a fifth of the usual.',
   handYieldsAveraged:
     '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
+  handCountsOverArea:
+    '{file}: samples differ in size, so counts are taken over their ground, per square metre: {responses}.',
 };
 
 export const ASSUMPTION_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);

@@ -91,8 +91,14 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
   },
   splitPlotPlainOnly: {
     message:
-      'A split plot is not analysed together with a covariate, the machine, a trend across the field, contrasts or a response to rate.',
+      'A split plot is not analysed together with a covariate, a trend across the field, contrasts or a response to rate.',
     whatWouldHelp: 'Leave these out.',
+  },
+  machineInSplitPlot: {
+    message:
+      'The machine was to be a term of the model of a split plot, but machines changed within blocks: their difference stands partly between main plots and partly between sub-plots, each with an error of its own, and no single term takes it out of both.',
+    whatWouldHelp:
+      'Weights of the strips, which need no monitor; or the analysis without the machine, saying that its difference may stand in the comparisons; next time harvest each block with one machine.',
   },
   splitPlotIncomplete: {
     message:

@@ -78,10 +78,18 @@ test('a trial saved to a file opens again as it was', async ({ page }) => {
   await expect(page.getByLabel('Season')).toHaveValue('a dry one');
 });
 
-test('two columns that may be the weight: the user is asked, and the answer is kept', async ({ page }) => {
+test('two columns of a pasted table may be the weight: the user is asked, and the answer is kept', async ({
+  page,
+}) => {
   await page.goto('/');
-  await dropFiles(page, [ownLayout(), weightsTwice()]);
+  await dropFiles(page, [ownLayout()]);
   await goToStage(page, 'Harvest');
+  await page.getByText('Paste a table of weights').click();
+  await page.getByRole('button', { name: 'Take this table' }).click();
+  await expect(page.getByText('Paste the headings and at least one row')).toBeVisible();
+  // As a spreadsheet copies it: tabs between cells.
+  await page.getByLabel('One row for each strip or sample').fill(weightsTwice().text.replaceAll(',', '\t'));
+  await page.getByRole('button', { name: 'Take this table' }).click();
   const question = page.getByLabel('Which column is the weight?');
   await question.selectOption('weight B (kg)');
   await answerIsThere(page);

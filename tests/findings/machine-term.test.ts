@@ -119,7 +119,7 @@ describe('the machine as a term of the model', () => {
     }
   });
 
-  it('is not part of a split plot', () => {
+  it('is no term of a split plot, where whole blocks cut by one machine need none', () => {
     const factors = { first: 'till', second: 'seed', split: true };
     const levels: Readonly<Record<string, [string, string]>> = {
       A: ['deep', 'x'],
@@ -132,6 +132,13 @@ describe('the machine as a term of the model', () => {
     const treatments = asked.trial.treatments.map((one) => ({ ...one, factorLevels: levels[one.id]! }));
     const machines = Array.from({ length: 12 }, (_, at) => (at % 4 < 2 === at < 6 ? 'old' : 'new'));
     const split = report(machines, { machineTerm: true, factors }, { treatments }, values);
-    expect(onlyResponse(split).refusal?.code).toBe('splitPlotPlainOnly');
+    expect(onlyResponse(split).refusal?.code).toBe('machineInSplitPlot');
+    const byBlock = Array.from({ length: 12 }, (_, at) => (at < 4 ? 'old' : 'new'));
+    const [asked2, plain] = [true, null].map((machineTerm) =>
+      report(byBlock, { machineTerm, factors }, { treatments }, values),
+    );
+    expect(asked2!.problems.map(({ code }) => code)).toContain('machineGoesWithBlocks');
+    expect(onlyResponse(asked2!).anova).toEqual(onlyResponse(plain!).anova);
+    expect(onlyResponse(asked2!).anova.length).toBeGreaterThan(0);
   });
 });

@@ -55,6 +55,32 @@ function said(input: HandHarvestInput) {
   return problems.map(({ code, row }) => [code, row]);
 }
 
+describe('counts', () => {
+  const counted = (areas: readonly [number, number], name = 'Plants') => ({
+    ...hand([
+      { strip: 's1', areaM2: areas[0], others: { [name]: 12 } },
+      { strip: 's1', areaM2: areas[1], others: { [name]: 36 } },
+    ]),
+    otherResponses: [{ name, unit: null }],
+  });
+
+  it('on samples of differing size are taken over their ground, not averaged', () => {
+    // Analytic: 48 plants on 5 m2; the mean of 12 and 36 would be 24.
+    const result = unwrap(harvestHand(TRIAL, counted([1, 4])));
+    expect(result.strips[0]!.values.Plants).toBeCloseTo(48 / 5, 12);
+    expect(result.responses).toContainEqual({ name: 'Plants', quantity: 'other', unit: 'per m²' });
+    expect(result.assumptions).toContainEqual({
+      code: 'handCountsOverArea',
+      details: { file: 'weights.csv', responses: ['Plants'] },
+    });
+  });
+
+  it('on samples of one size, and what is no count, stay plain means', () => {
+    expect(valuesOf(counted([2, 2]), 's1')?.values.Plants).toBe(24);
+    expect(valuesOf(counted([1, 4], 'Height'), 's1')?.values.Height).toBe(24);
+  });
+});
+
 describe('hand harvest', () => {
   it('takes several samples as mass over area, not as the mean of their yields', () => {
     // Analytic: 3 kg from 2 m2 and 4 kg from 8 m2 are 7 kg from 10 m2 = 7000 kg/ha; the yields' mean is 10,000.

@@ -18,6 +18,7 @@ import { harvestFileSection } from './harvest-file-section.ts';
 import { harvestProblems } from './harvest-problems.ts';
 import './lag-section.ts';
 import './passes-section.ts';
+import './paste-weights-section.ts';
 import { scaleSection } from './scale-section.ts';
 
 /** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
@@ -39,6 +40,7 @@ export class HarvestStage extends SignalElement {
           : nothing
       }
       <p class="actions">${filePicker(current.harvestFiles.length === 0 ? 'Choose harvest files' : 'Add or replace harvest files')}</p>
+      <sv-paste-weights></sv-paste-weights>
       ${part(() => harvestProblems(current, last))}
       ${last?.field?.passes == null ? nothing : html`<sv-passes .passes=${last.field.passes}></sv-passes>`}
       ${part(() => fieldSection(last))}
