@@ -10,6 +10,8 @@ const ASKED_REDRAW = 3;
 const TIMES = 3;
 const LONGEST_MS = 120_000;
 const PORT = 47_100;
+/** Files are dropped on the first page, which becomes the Trial page; these show more of them. */
+const STAGES_THAT_SHOW_MOST = ['harvest', 'answer'] as const;
 
 /** What is measured of the page, and with what. */
 export interface PageBench {
@@ -45,17 +47,33 @@ interface Loaded {
 }
 
 async function benchLoading(browser: Browser, address: string, bench: PageBench): Promise<void> {
-  const loads: Loaded[] = [];
-  for (let time = 0; time < TIMES; time++) loads.push(await loadOnce(browser, address, bench.files));
+  const loads = await loadTimes(browser, address, bench.files);
   const seconds = Math.min(...loads.map((load) => load.seconds));
-  const tasks = loads.map(({ longestTaskMs }) => longestTaskMs.toFixed(0)).join(', ');
   console.log(`\nIn the page, a million points, best of ${TIMES} (${browser.version()})`);
   console.log(
     `  from drop to answer ${(seconds / bench.commandLineSeconds).toFixed(2)} times the command line's whole process by the clock; asked: at most ${ASKED_OF_COMMAND_LINE}`,
   );
   console.log(
-    `  longest task of the page's own thread meanwhile: ${tasks} ms; asked: at most ${ASKED_TASK_MS}`,
+    `  longest task of the page's own thread meanwhile: ${longestTasks(loads)} ms; asked: at most ${ASKED_TASK_MS}`,
   );
+  for (const stage of STAGES_THAT_SHOW_MOST) {
+    const shown = await loadTimes(browser, `${address}#/${stage}`, bench.files);
+    console.log(`  the same with the ${stage} page open, which it fills: ${longestTasks(shown)} ms`);
+  }
+}
+
+async function loadTimes(
+  browser: Browser,
+  address: string,
+  files: readonly string[],
+): Promise<readonly Loaded[]> {
+  const loads: Loaded[] = [];
+  for (let time = 0; time < TIMES; time++) loads.push(await loadOnce(browser, address, files));
+  return loads;
+}
+
+function longestTasks(loads: readonly Loaded[]): string {
+  return loads.map(({ longestTaskMs }) => longestTaskMs.toFixed(0)).join(', ');
 }
 
 async function newWatchedPage(browser: Browser, address: string): Promise<Page> {
@@ -77,6 +95,9 @@ async function newWatchedPage(browser: Browser, address: string): Promise<Page> 
     }).observe({ type: 'longtask', buffered: true });
   });
   await page.goto(address);
+  // What the driver puts into a page before it first waits or hands over files is no task of the page's.
+  await page.locator('input[type=file]').first().setInputFiles([]);
+  await page.waitForFunction(() => true);
   return page;
 }
 
