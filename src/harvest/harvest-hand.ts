@@ -63,6 +63,7 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
   const strips = [...byStrip].map(([id, samples]) =>
     stripValue(id, samples, responses, hand, counts, areas.get(id) ?? null, problems),
   );
+  if (responses.some(({ quantity }) => quantity === 'yield')) problems.push(...withoutYield(byStrip, file));
   const averaged = [...byStrip].filter(([, samples]) => isPlainMean(samples)).map(([id]) => id);
   return success(
     {
@@ -81,6 +82,16 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
     },
     problems,
   );
+}
+
+/** One warning for all of them, since a trial may have a hundred strips. */
+function withoutYield(byStrip: ReadonlyMap<string, readonly ReadSample[]>, file: string): Problem[] {
+  const strips = [...byStrip].flatMap(([id, samples]) =>
+    samples.every(({ yieldKgPerHa }) => yieldKgPerHa === null) ? [id] : [],
+  );
+  return strips.length === 0
+    ? []
+    : [problem('warning', 'handStripsWithoutYield', { file }, { strips, count: strips.length })];
 }
 
 function readSample(
@@ -168,11 +179,7 @@ function stripValue(
 ): StripValue {
   const withYield = samples.filter(({ yieldKgPerHa }) => yieldKgPerHa !== null);
   const isMixed = withYield.some((s) => s.areaM2 === null) && withYield.some((s) => s.areaM2 !== null);
-  const asksForYield = responses.some(({ quantity }) => quantity === 'yield');
   if (isMixed) problems.push(problem('warning', 'handSamplesMixed', { file: hand.file }, { strip }));
-  else if (asksForYield && withYield.length === 0) {
-    problems.push(problem('warning', 'handStripWithoutYield', { file: hand.file }, { strip }));
-  }
   const yields = withYield.map(({ yieldKgPerHa }) => yieldKgPerHa ?? Number.NaN);
   const cv = yields.length > 1 ? (100 * sampleStandardDeviation(yields)) / mean(yields) : Number.NaN;
   const harvestedAreaM2 = withYield.reduce((sum, s) => sum + (s.areaM2 ?? 0), 0);

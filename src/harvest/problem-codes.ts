@@ -132,8 +132,8 @@ export const HARVEST_PROBLEM_CODES = {
   handMoistureMissing: [],
   /** warning, row. Moisture outside 0 to 100 (both excluded), or an area or weight below what is possible. */
   handValueImpossible: ['quantity', 'value'],
-  /** warning. No row gave this strip a yield. */
-  handStripWithoutYield: ['strip'],
+  /** warning. No row gave these strips a yield. */
+  handStripsWithoutYield: ['strips', 'count'],
   /** warning, column. A further response is headed like one of ours (yield, moisture); it is left out. */
   handResponseNameTaken: ['name'],
   /** warning. In one strip some samples have weight and area and others yields alone; the strip's value is left out. */

@@ -290,9 +290,9 @@ export const HARVEST_ADVICE: AdviceByCode = {
     message: '{value} is not possible as {quantity}; it is left out.',
     whatToDo: 'Correct it, or leave the cell blank.',
   },
-  handStripWithoutYield: {
-    message: 'No row gave strip {strip} a yield.',
-    whatToDo: 'Add its weight, or take it as lost.',
+  handStripsWithoutYield: {
+    message: 'No row gave these strips a yield ({count}): {strips}.',
+    whatToDo: 'Add their weights, or take them as lost.',
   },
   handResponseNameTaken: {
     message: "A further response is headed {name}, like one of the program's own; it is left out.",

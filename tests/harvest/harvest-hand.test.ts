@@ -46,7 +46,7 @@ const valuesOf = (input: HandHarvestInput, strip: string) =>
 
 /** Problems other than the strips that these short tables leave empty; each with the keys that are listed for it. */
 function said(input: HandHarvestInput) {
-  const problems = harvestHand(TRIAL, input).problems.filter(({ code }) => code !== 'handStripWithoutYield');
+  const problems = harvestHand(TRIAL, input).problems.filter(({ code }) => code !== 'handStripsWithoutYield');
   for (const { code, details } of problems) {
     expect(Object.keys(details), code).toEqual([
       ...HARVEST_PROBLEM_CODES[code as keyof typeof HARVEST_PROBLEM_CODES],
@@ -93,6 +93,10 @@ describe('hand harvest', () => {
     expect(value?.harvestedAreaM2).toBe(10);
     expect(value?.subSamples).toBe(2);
     expect(unwrap(harvestHand(TRIAL, input)).weighing).toBe('area');
+    // All strips that the table leaves out are named in one warning.
+    const others = TRIAL.strips.map(({ id }) => id).filter((id) => id !== 's1');
+    const left = harvestHand(TRIAL, input).problems.filter(({ code }) => code === 'handStripsWithoutYield');
+    expect(left.map(({ details }) => details)).toEqual([{ strips: others, count: others.length }]);
   });
 
   it('averages yields that come without area, and says so', () => {
