@@ -85,7 +85,8 @@ export const HARVEST_ADVICE: AdviceByCode = {
   },
   pointsFarFromStrips: {
     message: 'The points ({points}) lie {distanceKm} km from the strips. {swapFits}',
-    whatToDo: 'Check that file and layout are of the same field, and which column is longitude.',
+    whatToDo:
+      'Check that file and layout are of the same field, which column is longitude, and the zone or projection where positions are in metres.',
   },
   exclusionOnNoStrip: {
     message: 'The area left out called {area} lies over no strip that it is for, so it cuts nothing.',

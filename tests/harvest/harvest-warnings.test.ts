@@ -57,6 +57,17 @@ describe('positions', () => {
     expect(harvest.assumptions.find(({ code }) => code === 'positionsNotTrusted')?.details.repeated).toBe(1);
   });
 
+  it('that lie far off for good are believed again after ten points, and so many lost are said in a warning', () => {
+    const off = pass(6, 0).map((row, t) => (t >= 100 ? { ...row, northM: row.northM - 90 } : row));
+    const outcome = harvestPoints(trialOf(1, 12), [pointsFile(off)]);
+    const lost = placesWith(unwrap(outcome), 'unreadable');
+    expect(lost).toEqual([100, 101, 102, 103, 104, 105, 106, 107, 108, 109]);
+    expect(outcome.problems.map(({ code }) => code)).not.toContain('positionsJump');
+    const often = pass(6, 0).map((row, t) => (t % 5 === 3 ? { ...row, northM: row.northM + 60 } : row));
+    const said = harvestPoints(trialOf(1, 12), [pointsFile(often)]).problems;
+    expect(said.find(({ code }) => code === 'positionsJump')?.details.sharePercent).toBeCloseTo(20, 9);
+  });
+
   it('are left alone where the screen is off, and where nothing was recorded to judge them by', () => {
     const off = unwrap(harvestPoints(trialOf(1, 12, { positionScreen: false }), [pointsFile(rows)]));
     expect(placesWith(off, 'unreadable')).toEqual([]);
