@@ -52,6 +52,15 @@ describe('the stage bar', () => {
     expect(absentFiles({ ...trial, strips }, held)).toEqual(['sprayed.csv']);
   });
 
+  it('asks to look at the layout where a log of the application asks something', () => {
+    const strips = [{ id: '1', treatment: 'a', block: 'b', place: null, polygon: null }];
+    const trial = trialWith({ strips });
+    expect(readinessOf(trial, [], NOTHING).layout.state).toBe('ready');
+    const last = { report: { problems: [{ code: 'askProductMeaning' }], responses: [] }, recognitions: [] };
+    const asking = { ...NOTHING, last: last as unknown as AnalysisState['last'] };
+    expect(readinessOf(trial, [], asking).layout).toEqual({ state: 'look', says: 'a log asks something' });
+  });
+
   it('knows a file by the last part of its path', () => {
     expect(isSameFile('harvest.csv', 'C:\\fields\\harvest.csv')).toBe(true);
     expect(isSameFile('harvest.csv', 'other.csv')).toBe(false);

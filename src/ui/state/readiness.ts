@@ -21,7 +21,7 @@ export function readinessOf(
   const answer = answerReadiness(analysis);
   return {
     trial: trialReadiness(trial),
-    layout: layoutReadiness(trial),
+    layout: layoutReadiness(trial, analysis.last),
     harvest: harvestReadiness(trial, files, analysis.last),
     answer,
     handout: answer.state === 'missing' ? missing('needs an answer') : { ...answer, says: 'can be printed' },
@@ -35,11 +35,16 @@ function trialReadiness(trial: TrialDocument): Readiness {
   return ready(counted(trial.treatments.length, 'treatment'));
 }
 
-function layoutReadiness(trial: TrialDocument): Readiness {
+/** What a log asks stands on the Layout page. */
+const ASKED_OF_LOGS = ['askSwath', 'askProductMeaning'];
+
+function layoutReadiness(trial: TrialDocument, run: AnalysisRun | null): Readiness {
   if (trial.strips.length === 0) return missing('no strips yet');
   if (trial.design === 'randomizedCompleteBlocks' && trial.strips.some(({ block }) => block === null)) {
     return look('strips without a block');
   }
+  if (run?.report.problems.some(({ code }) => ASKED_OF_LOGS.includes(code)))
+    return look('a log asks something');
   return ready(counted(trial.strips.length, 'strip'));
 }
 
