@@ -62,7 +62,7 @@ test('and so they do with areas left out and settings of a file, from the docume
   await section.getByLabel('To', { exact: true }).press('Tab');
   await section.getByRole('button', { name: 'Leave out this stretch' }).click();
   await expect(section.getByRole('listitem')).toHaveCount(1);
-  await page.getByText('Machine, operator, day and calibration of this file').click();
+  await page.getByText('Machine, operator, day and calibration').click();
   await page.getByLabel('Multiply masses by').fill('1.03');
   await page.getByLabel('Multiply masses by').press('Tab');
   await answerIsThere(page);
