@@ -10,6 +10,8 @@ const ASKED_REDRAW = 3;
 const TIMES = 3;
 const LONGEST_MS = 120_000;
 const PORT = 47_100;
+/** A new window's own bars are still being built by the browser, on the same cores; nobody drops a file so soon. */
+const SETTLING_MS = 2000;
 /** Files are dropped on the first page, which becomes the Trial page; these show more of them. */
 const STAGES_THAT_SHOW_MOST = ['harvest', 'answer'] as const;
 
@@ -98,6 +100,7 @@ async function newWatchedPage(browser: Browser, address: string): Promise<Page> 
   // What the driver puts into a page before it first waits or hands over files is no task of the page's.
   await page.locator('input[type=file]').first().setInputFiles([]);
   await page.waitForFunction(() => true);
+  await page.waitForTimeout(SETTLING_MS);
   return page;
 }
 
