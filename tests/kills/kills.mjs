@@ -50,13 +50,19 @@ async function areAllKilled() {
       path,
       source.replace(find, () => replace),
     );
-    const lives = await testsPass(tests);
+    const lives = await liveThrough(tests);
     writeFileSync(path, source);
     if (lives) living += 1;
     console.log(`${lives ? 'LIVES ' : 'killed'} ${file}: ${fault}`);
   }
   console.log(`${chosen.length - living} of ${chosen.length} killed`);
   return living === 0;
+}
+
+/** One folder after the other: most are killed by the first. */
+async function liveThrough(tests) {
+  for (const folder of tests) if (!(await testsPass([folder]))) return false;
+  return true;
 }
 
 function testsPass(tests) {
