@@ -240,6 +240,17 @@ describe('a large plain file, read from its bytes', () => {
     },
   );
 
+  test('a last line that was cut off is left out and said, as by way of a table', () => {
+    const whole = Array.from({ length: 8000 }, (_, i) => ROWS[i % 3] ?? []);
+    const textOf = (quote: string) =>
+      `${[HEADINGS, ...whole].map((cells) => cells.map((cell) => `${quote}${cell}${quote}`).join(';')).join('\n')}\n11.5;48.1`;
+    const scanned = read(textOf(''));
+    expect(asBytes(textOf('')).length).toBeGreaterThan(256 * 1024);
+    expect(codesOf(scanned)).toContain('lastLineCutOff');
+    expect(taken(scanned).count).toBe(whole.length);
+    expect(taken(scanned)).toEqual(taken(read(textOf('"'))));
+  });
+
   test('a column that the user gives two roles is read for each of them (law: quotes change nothing)', () => {
     const columns = {
       speed: { heading: 'Speed (km/h)', unit: 'km/h' },
