@@ -29,16 +29,23 @@ test('a layout is moved by hand over the points, said in the answer, and goes ba
   await section.getByRole('button', { name: 'Move it on the field' }).click();
   const frame = section.locator('.field-frame');
   await expect(frame).toBeFocused();
-  const drag = async (from: Locator, byX: number, byY: number) => {
+  const drag = async (from: Locator, byX: number, byY: number, underWay = async () => {}) => {
     const box = await from.boundingBox();
     if (box === null) throw new Error('nothing to take hold of');
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     await page.mouse.move(x, y);
     await page.mouse.down();
-    for (const part of [0.3, 1]) await page.mouse.move(x + part * byX, y + part * byY);
+    await page.mouse.move(x + 0.3 * byX, y + 0.3 * byY);
+    await underWay();
+    await page.mouse.move(x + byX, y + byY);
     await page.mouse.up();
   };
-  await drag(section.locator('.turn-middle'), 40, -20);
+  // Words that come or go above while the hand is under way must not move the strips.
+  const shiftsPage = () =>
+    section.locator('.field-legend').evaluate((legend: HTMLElement) => {
+      legend.style.marginTop = '-38px';
+    });
+  await drag(section.locator('.turn-middle'), 40, -20, shiftsPage);
   await expect(section).toContainText(/By hand, against the plan: [\d.]+ m east, [\d.]+ m north\./);
   const north = await section.getByLabel('North', { exact: true }).inputValue();
   expect(Number(north)).toBeCloseTo(

@@ -24,7 +24,7 @@ import {
   toPx,
   zoomAt,
 } from './field-view.ts';
-import { draggedTo, gripAt, type HeldLayout, heldLayoutPicture, type LayoutGrip } from './held-layout.ts';
+import { draggedBy, gripAt, type HeldLayout, heldLayoutPicture, type LayoutGrip } from './held-layout.ts';
 import './point-facts-panel.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import type { Shown } from './point-raster.ts';
@@ -63,7 +63,7 @@ export class FieldAndPoints extends SignalElement {
   #resize: ResizeObserver | null = null;
   #painter: FieldPainter | null = null;
   #grip: { x: number; y: number; moved: boolean } | null = null;
-  #layoutGrip: LayoutGrip | null = null;
+  #layoutGrip: (LayoutGrip & { readonly clientX: number; readonly clientY: number }) | null = null;
 
   constructor() {
     super();
@@ -263,7 +263,8 @@ export class FieldAndPoints extends SignalElement {
     if (event.button !== 0) return;
     const { held, view, field } = this;
     if (held !== null && view !== null && field !== null) {
-      this.#layoutGrip = gripAt(held, field.strips, view, this.#placeIn(event));
+      const grip = gripAt(held, field.strips, view, this.#placeIn(event));
+      this.#layoutGrip = grip && { ...grip, clientX: event.clientX, clientY: event.clientY };
       // Beyond the frame the drag goes on.
       if (this.#layoutGrip !== null && event.currentTarget instanceof Element)
         event.currentTarget.setPointerCapture(event.pointerId);
@@ -286,8 +287,7 @@ export class FieldAndPoints extends SignalElement {
     const dy = event.clientY - grip.y;
     if (!grip.moved && Math.hypot(dx, dy) < 4) return;
     if (this.view !== null && dragCorner(toGround(this.view, ...this.#placeIn(event)))) return;
-    if (this.#layoutGrip !== null && this.view !== null)
-      this.held?.drag(draggedTo(this.#layoutGrip, toGround(this.view, ...this.#placeIn(event))));
+    if (this.#layoutGrip !== null) this.#dragLayout(this.#layoutGrip, event);
     else if (this.view !== null) this.view = panBy(this.view, dx, dy);
     this.#grip = { x: event.clientX, y: event.clientY, moved: true };
   };
@@ -305,6 +305,16 @@ export class FieldAndPoints extends SignalElement {
   readonly #leave = (): void => {
     if (this.#layoutGrip === null) this.#grip = null;
   };
+
+  /** By the way of the hand alone: the page may move beneath it, when an answer comes in. */
+  #dragLayout(
+    grip: LayoutGrip & { clientX: number; clientY: number },
+    { clientX, clientY }: PointerEvent,
+  ): void {
+    const { held, view } = this;
+    if (held === null || view === null) return;
+    held.drag(draggedBy(grip, held, view, [clientX - grip.clientX, clientY - grip.clientY]));
+  }
 
   #letGo(): void {
     this.#layoutGrip = null;

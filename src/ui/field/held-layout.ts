@@ -21,11 +21,10 @@ export interface HeldLayout {
   readonly key: (event: KeyboardEvent) => boolean;
 }
 
-/** One drag, from where it was taken. */
+/** One drag: where it was taken, in pixels of the field, which stay while an answer that comes in moves the frame. */
 export interface LayoutGrip {
   readonly kind: LayoutDrag['kind'];
-  readonly from: LocalPosition;
-  readonly middle: LocalPosition;
+  readonly place: readonly [number, number];
 }
 
 const HANDLE_PX = 9;
@@ -41,14 +40,19 @@ export function gripAt(
   view: FieldView,
   place: readonly [number, number],
 ): LayoutGrip | null {
-  const from = toGround(view, ...place);
   const [x, y] = handlePx(held, view);
-  const { middle } = held;
-  if (Math.hypot(place[0] - x, place[1] - y) <= REACH_PX) return { kind: 'turn', from, middle };
-  return liesOver(strips, from) ? { kind: 'shift', from, middle } : null;
+  if (Math.hypot(place[0] - x, place[1] - y) <= REACH_PX) return { kind: 'turn', place };
+  return liesOver(strips, toGround(view, ...place)) ? { kind: 'shift', place } : null;
 }
 
-export function draggedTo({ kind, from, middle }: LayoutGrip, to: LocalPosition): LayoutDrag {
+/** After the hand went so far, in pixels. */
+export function draggedBy(
+  { kind, place: [x, y] }: LayoutGrip,
+  { middle }: HeldLayout,
+  view: FieldView,
+  [dx, dy]: readonly [number, number],
+): LayoutDrag {
+  const [from, to] = [toGround(view, x, y), toGround(view, x + dx, y + dy)];
   if (kind === 'shift') return { kind, eastM: to[0] - from[0], northM: to[1] - from[1] };
   const way = ([east, north]: LocalPosition) => Math.atan2(east - middle[0], north - middle[1]) / RADIANS;
   const degrees = way(to) - way(from);

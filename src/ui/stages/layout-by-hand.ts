@@ -71,9 +71,11 @@ export function fieldUnderMove(
   if (pin === null || field.frame === null) return null;
   const lying = trialAsItLies({ ...current, layoutMove: move });
   const drawn = drawnUpPreview({ ...lying, file: null }, field, lying);
-  if (drawn === null) return null;
+  // From the plan itself: what was drawn with the last answer may lag behind an undo.
+  const planned = drawnUpPreview({ ...current, file: null }, field, current);
+  if (drawn === null || planned === null) return null;
   const [east, north] = localProjection(field.frame).toLocal(pin.longitude, pin.latitude);
-  return { field: { ...drawn, planned: field.planned }, middle: [east + move.eastM, north + move.northM] };
+  return { field: { ...drawn, planned: planned.strips }, middle: [east + move.eastM, north + move.northM] };
 }
 
 function turned(degrees: number): number {
