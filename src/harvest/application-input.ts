@@ -1,4 +1,4 @@
-import type { StripPolygon } from '../trial/trial-document.ts';
+import type { RateUnit, StripPolygon } from '../trial/trial-document.ts';
 
 /**
  * What this room works on: a log of what was put out, in SI, one entry a row or an area. Structurally what intake hands
@@ -10,7 +10,7 @@ export interface ApplicationInput {
   readonly ground: LoggedPointsInput | LoggedAreasInput;
   /** In `rateUnit`; null: the log has no rates. */
   readonly rate: Float64Array | null;
-  readonly rateUnit: 'kg/ha' | 'L/ha' | null;
+  readonly rateUnit: RateUnit | null;
   /** Names of products as they stand in the file; one of them may be blank. */
   readonly products: readonly string[];
   /** Index into `products` of each entry. */

@@ -1,6 +1,6 @@
 import { rateUnit } from '../trial/display-units.ts';
 import { type Problem, problem } from '../trial/problem.ts';
-import type { TrialDocument } from '../trial/trial-document.ts';
+import type { RateUnit, TrialDocument } from '../trial/trial-document.ts';
 import type { AppliedStrip, OtherProduct } from './applied-strips.ts';
 import type { AsApplied } from './as-applied.ts';
 import { expectsSomething, partsOfMix, productOf } from './product-meaning.ts';
@@ -191,7 +191,7 @@ function unlikeUnits(trial: TrialDocument, strips: readonly Named[]): Problem[] 
   const [first] = unlike;
   if (first === undefined) return [];
   const treatments = namesOf(trial, [...new Set(unlike.map(({ treatment }) => treatment))]);
-  const labelOf = (unit: 'kg/ha' | 'L/ha' | undefined) =>
+  const labelOf = (unit: RateUnit | undefined) =>
     unit === undefined ? '' : rateUnit(unit, trial.unitSystem).label;
   const planned = labelOf(trial.treatments[first.treatment]?.planned?.unit);
   const details = { treatments, logged: labelOf(first.strip.rate?.unit), planned };

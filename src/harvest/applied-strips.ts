@@ -2,7 +2,7 @@ import Flatbush from 'flatbush';
 import { type ConvexShape, convexPieces } from '../geometry/convex-pieces.ts';
 import { areaAlong, areaOf, coverGround, withinSides } from '../geometry/covered-ground.ts';
 import { convexAreaM2, convexOverlapAreaM2 } from '../geometry/overlap.ts';
-import type { HarvestSettings } from '../trial/trial-document.ts';
+import { type HarvestSettings, RATE_UNITS, type RateUnit } from '../trial/trial-document.ts';
 import { endsOf, sidesOf } from './applied-core.ts';
 import type { CutStretch } from './excluded-ground.ts';
 import { folded } from './product-meaning.ts';
@@ -13,7 +13,7 @@ export interface AppliedGround {
   readonly corners: ConvexShape;
   /** In the unit of its log; NaN: not known. */
   readonly rate: number;
-  readonly rateUnit: 'kg/ha' | 'L/ha' | null;
+  readonly rateUnit: RateUnit | null;
   /** Treatments (indices) that were to get this product; none: it is of the trial nowhere. */
   readonly treatments: readonly number[];
   readonly productName: string;
@@ -56,7 +56,7 @@ export interface OtherProduct {
 export interface AppliedRate {
   readonly mean: number;
   readonly cvPercent: number;
-  readonly unit: 'kg/ha' | 'L/ha';
+  readonly unit: RateUnit;
 }
 
 export interface JudgedStrip {
@@ -288,9 +288,9 @@ function meanRate(core: readonly ConvexShape[], own: readonly AppliedGround[]): 
     const areaM2 = core.reduce((sum, piece) => sum + convexOverlapAreaM2(corners, piece), 0);
     return areaM2 > 0 ? [{ areaM2, rate, rateUnit }] : [];
   });
-  const total = (unit: string) =>
+  const total = (unit: RateUnit) =>
     weighed.reduce((sum, { areaM2, rateUnit }) => sum + (rateUnit === unit ? areaM2 : 0), 0);
-  const unit = total('L/ha') >= total('kg/ha') ? 'L/ha' : 'kg/ha';
+  const unit = RATE_UNITS.reduce((most, one) => (total(one) > total(most) ? one : most), 'L/ha');
   const areaM2 = total(unit);
   if (!(areaM2 > 0)) return null;
   const inUnit = weighed.filter(({ rateUnit }) => rateUnit === unit);

@@ -1,52 +1,106 @@
 import type { Problem } from '../trial/problem.ts';
+import type { RateUnit } from '../trial/trial-document.ts';
+import type { LoggedGround } from './application-log.ts';
 import { columnRemarks } from './column-remarks.ts';
 import { HEADER_NOT_RECORDED, readHeaderStates } from './header-states.ts';
+import type { Quantity } from './known-units.ts';
 import type { PointRows } from './point-rows.ts';
 import { intakeProblem } from './problem-codes.ts';
+import { ratesFromFlow, speedsOnTrack } from './rates-from-flow.ts';
 import { type ColumnReading, columnOf } from './recognise-columns.ts';
 import type { ColumnRole } from './recognition.ts';
 import { timesOf } from './row-times.ts';
 
-/** Rates with the unit that they stand in inside. */
+/** Rates with the unit that they stand in inside; what tells where something was put out: the rates, or the flow behind them. */
 export interface AppliedRates {
-  readonly values: Float64Array;
-  readonly unit: 'kg/ha' | 'L/ha';
+  readonly values: Float64Array | null;
+  readonly unit: RateUnit | null;
+  readonly putOut: Float64Array;
 }
 
-/** null where no column holds the rate that was put out, which is said. A rate below 0 is taken as nothing. */
+const RATES_BY: Readonly<Partial<Record<Quantity, RateUnit>>> = {
+  volumePerArea: 'L/ha',
+  volumePerTime: 'L/ha',
+  countPerArea: 'seeds/ha',
+  countPerTime: 'seeds/ha',
+};
+
+/**
+ * Rates per area, or from a flow per time over speed and width. null where no column holds what was put out, which is
+ * said. What is below 0 is taken as nothing.
+ */
 export function appliedRates(
   rows: PointRows,
   reading: ColumnReading,
+  ground: LoggedGround,
   problems: Problem[],
 ): AppliedRates | null {
-  const values = numbersOf('appliedRate', rows, reading, problems);
+  if (columnOf(reading.recognition, 'appliedRate') === null) {
+    const flow = notBelowZero('appliedFlow', rows, reading, problems);
+    if (flow !== null) return ratesOfFlow(flow, rows, reading, ground, problems);
+  }
+  const values = notBelowZero('appliedRate', rows, reading, problems);
   if (values === null) {
     const { headings } = reading.recognition;
     problems.push(intakeProblem('noAppliedRate', { file: rows.file }, { headings }));
     return null;
   }
-  const isVolume = reading.units.get('appliedRate')?.quantity === 'volumePerArea';
+  return { values, unit: rateUnitOf('appliedRate', reading), putOut: values };
+}
+
+function rateUnitOf(role: 'appliedRate' | 'appliedFlow', { units }: ColumnReading): RateUnit {
+  return RATES_BY[units.get(role)?.quantity ?? 'yield'] ?? 'kg/ha';
+}
+
+function notBelowZero(
+  role: 'appliedRate' | 'appliedFlow',
+  rows: PointRows,
+  reading: ColumnReading,
+  problems: Problem[],
+): Float64Array | null {
+  const values = numbersOf(role, rows, reading, problems);
+  if (values === null) return null;
   const first = values.findIndex((value) => value < 0);
   if (first >= 0) {
-    const column = columnOf(reading.recognition, 'appliedRate')?.heading ?? null;
+    const column = columnOf(reading.recognition, role)?.heading ?? null;
     const place = { file: rows.file, row: rows.rowNumbers[first] ?? null, column };
     const details = { value: values[first] ?? null, count: values.filter((value) => value < 0).length };
     problems.push(intakeProblem('rateImpossible', place, details));
   }
-  return { values: values.map((value) => Math.max(value, 0)), unit: isVolume ? 'L/ha' : 'kg/ha' };
+  return values.map((value) => Math.max(value, 0));
+}
+
+function ratesOfFlow(
+  flow: Float64Array,
+  rows: PointRows,
+  reading: ColumnReading,
+  ground: LoggedGround,
+  problems: Problem[],
+): AppliedRates {
+  const place = { file: rows.file, column: columnOf(reading.recognition, 'appliedFlow')?.heading ?? null };
+  const unknown = { values: null, unit: null, putOut: flow };
+  const logged = numbersOf('speed', rows, reading, problems);
+  const speed = ground.kind === 'areas' ? null : (logged ?? speedsOnTrack(ground));
+  if (ground.kind === 'areas' || speed === null) {
+    problems.push(intakeProblem('flowWithoutSpeed', place, {}));
+    return unknown;
+  }
+  const { ratePerHa, standing } = ratesFromFlow(flow, speed, ground);
+  problems.push(intakeProblem(logged === null ? 'rateFromFlowOnTrack' : 'rateFromFlow', place, { standing }));
+  return { values: ratePerHa, unit: rateUnitOf('appliedFlow', reading), putOut: flow };
 }
 
 /** By the state where the file has one, never with a rate of 0; else by the rate; else every row counts, which is said. */
 export function appliedStates(
   rows: PointRows,
   reading: ColumnReading,
-  rate: Float64Array | null,
+  putOut: Float64Array | null,
   problems: Problem[],
 ): Uint8Array {
   const states = statesOf(rows, reading, problems);
   const applied = new Uint8Array(rows.count);
-  for (let i = 0; i < rows.count; i += 1) applied[i] = isApplied(states?.[i], rate?.[i]) ? 1 : 0;
-  if (states === null && rate === null) {
+  for (let i = 0; i < rows.count; i += 1) applied[i] = isApplied(states?.[i], putOut?.[i]) ? 1 : 0;
+  if (states === null && putOut === null) {
     problems.push(intakeProblem('everyRowApplied', { file: rows.file }, { rows: rows.count }));
   }
   if (applied.every((one) => one === 0)) {

@@ -1,4 +1,4 @@
-import type { StripPolygon } from '../trial/trial-document.ts';
+import type { RateUnit, StripPolygon } from '../trial/trial-document.ts';
 import type { Recognition } from './recognition.ts';
 
 /**
@@ -13,7 +13,7 @@ export interface ApplicationLog {
   readonly ground: LoggedGround;
   /** In `rateUnit`; null: the log has no rates. */
   readonly rate: Float64Array | null;
-  readonly rateUnit: 'kg/ha' | 'L/ha' | null;
+  readonly rateUnit: RateUnit | null;
   /** Names of products as they stand in the file, trimmed; one of them may be blank. */
   readonly products: readonly string[];
   /** Index into `products` of each entry. */

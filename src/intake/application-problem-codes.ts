@@ -59,11 +59,25 @@ export const APPLICATION_PROBLEM_CODES = [
     means: 'The log holds the rate that was demanded, not the one that was measured.',
   },
   {
-    code: 'rateByCount',
+    code: 'rateFromFlow',
     severity: 'note',
-    place: 'file',
+    place: 'column',
+    details: { standing: 'rows that stood still' },
+    means: 'The log has a flow per time; rates are it over width and logged speed.',
+  },
+  {
+    code: 'rateFromFlowOnTrack',
+    severity: 'note',
+    place: 'column',
+    details: { standing: 'rows that stood still' },
+    means: 'The same, with the speed from the distance between points over the time between them.',
+  },
+  {
+    code: 'flowWithoutSpeed',
+    severity: 'warning',
+    place: 'column',
     details: {},
-    means: 'The log counts pieces per area (seeds); coverage is judged, rates are not.',
+    means: 'A flow per time without a speed or times: no rate can be had of it, only coverage.',
   },
   {
     code: 'sectionsNotPlaced',

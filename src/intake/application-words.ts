@@ -22,15 +22,26 @@ const RATE: RoleWords = {
   quantity: 'applicationRate',
   named: [
     ['rate', 'rates', 'dose', 'dosage', 'dosis', 'aufwandmenge', 'ausbringmenge', 'taux', 'tasa', 'taxa'],
+    ['population', 'saatstarke', 'saatstaerke', 'aussaatstarke', 'aussaatstaerke', 'saatdichte'],
   ],
   beside: [
     ...['applied', 'actual', 'application', 'as', 'spray', 'sprayed', 'product', 'volume', 'liquid', 'dry'],
-    ...['measured', 'ist', 'mean', 'average', 'carrier', 'mass'],
+    ...['measured', 'ist', 'mean', 'average', 'carrier', 'mass', 'seed', 'seeds', 'seeding'],
   ],
   never: [
     ...['target', 'planned', 'prescribed', 'prescription', 'set', 'goal', 'soll', 'min', 'max', 'limit'],
     ...['flow', 'error', 'total', 'sd', 'std', 'cv', 'deviation', 'yield', 'gps', 'update', 'yaw', 'turn'],
   ],
+};
+
+/** Per time: a rate where speed and width are known. */
+const FLOW: RoleWords = {
+  role: 'appliedFlow',
+  quantity: 'applicationFlow',
+  named: [['flow', 'durchfluss', 'debit', 'caudal', 'flujo', 'vazao', 'portata', 'output'], RATE.named[0]!],
+  beside: RATE.beside,
+  never: RATE.never.filter((word) => word !== 'flow'),
+  needsUnit: true,
 };
 
 const STATE: RoleWords = {
@@ -65,3 +76,6 @@ export const APPLICATION_ROLES: readonly RoleWords[] = [
   PRODUCT,
   STATE,
 ];
+
+/** Where no column is a rate per area. */
+export const APPLICATION_ROLES_BY_FLOW: readonly RoleWords[] = [...APPLICATION_ROLES, FLOW];

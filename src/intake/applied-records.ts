@@ -9,7 +9,7 @@ import { type LoggedColumn, positionTexts, timeText, valueIn } from './task-data
 
 /** Rows of one outlet from one log, as a table holds them, and how many of its records are in doubt. */
 export interface AppliedRecords {
-  /** Time, longitude, latitude, rate, width in m, state, product; blank: not known. */
+  /** Time, longitude, latitude, rate or flow, width in m, speed in m/s, state, product; blank: not known. */
   readonly rows: readonly string[][];
   readonly parts: readonly (readonly SwathPart[] | null)[];
   /** Values that stood from a record before. */
@@ -32,7 +32,7 @@ export function appliedRecords(
   const placed: (readonly SwathPart[] | null)[] = [];
   let [carried, notPlaced, notAllocated] = [0, 0, 0];
   const kept = [...outlet.rates.map(({ column }) => column), ...outlet.masters, ...outlet.condensed];
-  const followed = outlet.width === null ? kept : [...kept, outlet.width];
+  const followed = [...kept, ...[outlet.width, outlet.speed].filter((column) => column !== null)];
   for (const record of records) {
     for (const { key } of followed) {
       const now = valueIn(record, key);
@@ -53,6 +53,7 @@ export function appliedRecords(
       ...positionTexts(record),
       rateText(outlet.rates, last),
       widthText(outlet, last, extentM),
+      speedText(outlet.speed, last),
       state,
       product ?? '',
     ]);
@@ -91,16 +92,19 @@ function stateOf(
   return said.includes(1) ? 'on' : '';
 }
 
-/** Of several sections the mean of those that put something out. */
+/** Of several sections the mean of those that put something out; of flows the sum. */
 function rateText(rates: Outlet['rates'], last: ReadonlyMap<string, number>): string {
   const raw = rates.flatMap(({ rate, column }) => {
     const value = last.get(column.key);
     return value === undefined ? [] : [value * rate.factor];
   });
   if (raw.length === 0) return '';
+  const sum = raw.reduce((total, value) => total + value, 0);
+  if (rates[0]?.rate.isFlow === true) return plainText(sum);
   const above = raw.filter((value) => value > 0);
-  const mean = above.length === 0 ? raw[0]! : above.reduce((sum, value) => sum + value, 0) / above.length;
-  return String(Number(mean.toPrecision(12)));
+  return plainText(
+    above.length === 0 ? raw[0]! : above.reduce((total, value) => total + value, 0) / above.length,
+  );
 }
 
 function widthText(
@@ -110,5 +114,14 @@ function widthText(
 ): string {
   const logged = width === null ? undefined : last.get(width.key);
   const widthM = logged === undefined ? (describedM ?? extentM) : logged / 1000;
-  return widthM === null ? '' : String(Number(widthM.toPrecision(12)));
+  return widthM === null ? '' : plainText(widthM);
+}
+
+function speedText(speed: LoggedColumn | null, last: ReadonlyMap<string, number>): string {
+  const logged = speed === null ? undefined : last.get(speed.key);
+  return logged === undefined ? '' : plainText(logged / 1000);
+}
+
+function plainText(value: number): string {
+  return String(Number(value.toPrecision(12)));
 }

@@ -3,6 +3,7 @@ import type { ISOXMLManager, Task, TaskLog } from 'isoxml';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { productOfTask } from './allocated-products.ts';
 import {
+  ACTUAL_SPEED,
   HARVESTED,
   isCondensed,
   LOGGED_RATES,
@@ -126,7 +127,6 @@ function appliedTables(
   problems.push(
     ...remarks(
       given.flatMap(({ columns }) => columns),
-      tanks,
       reading,
     ),
   );
@@ -143,27 +143,21 @@ function holdsApplication(columns: readonly LoggedColumn[]): boolean {
   return isOfRate || (!holds(HARVESTED) && columns.some(({ ddi }) => ddi === WORK_STATE || isCondensed(ddi)));
 }
 
-function remarks(
-  columns: readonly LoggedColumn[],
-  tanks: ReadonlyMap<string, Tank>,
-  reading: Reading,
-): Problem[] {
+function remarks(columns: readonly LoggedColumn[], reading: Reading): Problem[] {
   const { file } = reading;
   const all = [...new Set(columns.map(({ ddi }) => ddi))];
   const isUsed = (ddi: number) =>
-    rateOf(ddi) !== null || ddi === WORKING_WIDTH || ddi === WORK_STATE || isCondensed(ddi);
+    rateOf(ddi) !== null || [WORKING_WIDTH, WORK_STATE, ACTUAL_SPEED].includes(ddi) || isCondensed(ddi);
   const used = all.filter(isUsed).map((ddi) => `${ddi} (${quantityWords(ddi)})`);
   const unused = all.filter((ddi) => !isUsed(ddi)).map(String);
   const rates = all.flatMap((ddi) => rateOf(ddi) ?? []);
   const isDemanded = rates.length > 0 && rates.every(({ isSetpoint }) => isSetpoint);
-  const units = new Set([...tanks.values()].map(({ unit }) => unit));
   return [
     intakeProblem('taskDataLogged', { file }, { used, unused }),
     ...(reading.carried > 0
       ? [intakeProblem('taskDataCarriedOn', { file }, { count: reading.carried })]
       : []),
     ...(isDemanded ? [intakeProblem('rateIsSetpoint', { file }, {})] : []),
-    ...(units.has('count') ? [intakeProblem('rateByCount', { file }, {})] : []),
     ...(reading.notPlaced > 0
       ? [intakeProblem('sectionsNotPlaced', { file }, { count: reading.notPlaced })]
       : []),
@@ -184,8 +178,11 @@ function tablesOf(
   }
   const tables: AppliedTable[] = [];
   for (const { unit, rows, parts } of tanks) {
-    const rate = unit === null || unit === 'count' ? 'Count per area' : `Applied rate (${unit})`;
-    const headings = ['Time', 'Longitude', 'Latitude', rate, 'Working width (m)', 'Spray state', 'Product'];
+    const rate = unit?.endsWith('/s') ? `Flow (${unit})` : `Applied rate (${unit ?? ''})`;
+    const headings = [
+      ...['Time', 'Longitude', 'Latitude', rate, 'Working width (m)', 'Speed (m/s)', 'Spray state'],
+      'Product',
+    ];
     // What no row knows has no column: it is asked then, or taken as the reader of tables takes it.
     const kept = headings.flatMap((_, c) => (c < 3 || rows.some((row) => row[c] !== '') ? [c] : []));
     const cut = (row: readonly string[]) => kept.map((c) => row[c] ?? '');

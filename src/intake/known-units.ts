@@ -11,7 +11,11 @@ import {
 export type Quantity =
   | 'yield'
   | 'volumePerArea'
+  | 'countPerArea'
   | 'applicationRate'
+  | 'volumePerTime'
+  | 'countPerTime'
+  | 'applicationFlow'
   | 'massFlow'
   | 'mass'
   | 'length'
@@ -22,9 +26,9 @@ export type Quantity =
   | 'time';
 
 /**
- * A unit that intake reads, and the way to the unit used inside (kg/ha, L/ha, kg/s, kg, m, m², m/s, %, degrees, s):
+ * A unit that intake reads, and the way to the unit used inside (kg/ha, L/ha, seeds/ha, kg/s, L/s, seeds/s, kg, m, m², m/s, %, degrees, s):
  * value × `factor`, and × pounds per bushel of the crop where `inBushels`. A rate put out
- * is read in units of mass or of volume per area (`measures`).
+ * is read in units of mass, of volume or of seeds per area, its flow in the same per time (`measures`).
  */
 export interface KnownUnit {
   readonly name: string;
@@ -35,8 +39,8 @@ export interface KnownUnit {
 
 interface BaseUnit {
   readonly name: string;
-  readonly of: 'mass' | 'volume' | 'length' | 'area' | 'time';
-  /** In kg, litres, m, m² or s; for a bushel: kilograms per bushel of a crop with one pound per bushel. */
+  readonly of: 'mass' | 'volume' | 'count' | 'length' | 'area' | 'time';
+  /** In kg, litres, seeds, m, m² or s; for a bushel: kilograms per bushel of a crop with one pound per bushel. */
   readonly si: number;
   readonly spellings: readonly string[];
 }
@@ -134,6 +138,21 @@ const BASE_UNITS: readonly BaseUnit[] = [
     si: LITRES_PER_US_GALLON / FLUID_OUNCES_PER_GALLON,
     spellings: ['floz', 'flozs', 'fluidounce', 'fluidounces', 'flounce', 'flounces'],
   },
+  {
+    name: 'seeds',
+    of: 'count',
+    si: 1,
+    spellings: [
+      ...['seeds', 'seed', 'sds', 'kernels', 'kernel', 'korner', 'körner', 'koerner', 'samen', 'graines'],
+      ...['semillas', 'sementes', 'semi'],
+    ],
+  },
+  {
+    name: '1000 seeds',
+    of: 'count',
+    si: 1000,
+    spellings: ['1000seeds', '1,000seeds', 'kseeds', 'ksds', 'thousandseeds', '1000körner', '1000korner'],
+  },
   { name: 's', of: 'time', si: 1, spellings: ['s', 'sec', 'secs', 'second', 'seconds', 'sek'] },
   { name: 'ms', of: 'time', si: 0.001, spellings: ['ms', 'msec', 'millisecond', 'milliseconds'] },
   { name: 'min', of: 'time', si: 60, spellings: ['min', 'mins', 'minute', 'minutes'] },
@@ -154,6 +173,7 @@ const WHOLE_UNITS: readonly (KnownUnit & { readonly spellings: readonly string[]
   // By mass or by volume: a rate, but of which kind cannot be told, so `measures` is never true of it.
   whole('oz/ac', 'applicationRate', Number.NaN, ['oz/acre', 'ounces/ac', 'ounces/acre', 'ounce/acre']),
   whole('gal/ac', 'volumePerArea', LITRES_PER_US_GALLON / HA_PER_ACRE, ['gpa']),
+  whole('gal/min', 'volumePerTime', LITRES_PER_US_GALLON / 60, ['gpm']),
 ];
 
 function whole(name: string, quantity: Quantity, factor: number, spellings: readonly string[]) {
@@ -163,10 +183,15 @@ function whole(name: string, quantity: Quantity, factor: number, spellings: read
 /** The units offered where one has to be asked for. */
 export const UNITS_OFFERED: Readonly<Record<Quantity, readonly string[]>> = {
   yield: ['t/ha', 'kg/ha', 'dt/ha', 'bu/ac', 'lb/ac', 'short ton/ac', 'g/m2', 'kg/m2'],
+  countPerArea: ['seeds/ha', 'seeds/m2', 'seeds/ac', '1000 seeds/ac'],
+  volumePerTime: ['L/min', 'L/s', 'gal/min'],
+  countPerTime: ['seeds/s', 'seeds/min'],
+  applicationFlow: ['L/min', 'L/s', 'kg/s', 'kg/min', 'gal/min', 'lb/min', 'seeds/s'],
   volumePerArea: ['L/ha', 'mL/ha', 'gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac'],
   applicationRate: [
     ...['L/ha', 'mL/ha', 'kg/ha', 'g/ha', 't/ha'],
     ...['gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac', 'lb/ac', 'oz wt/ac'],
+    ...['seeds/ha', 'seeds/m2', 'seeds/ac', '1000 seeds/ac'],
   ],
   massFlow: ['kg/s', 'lb/s', 't/h', 'kg/h', 'lb/h', 'bu/h'],
   mass: ['kg', 'g', 't', 'lb', 'bu', 'short ton'],
@@ -187,20 +212,24 @@ export function findUnit(spelling: string): KnownUnit | null {
   if (above === undefined || more !== undefined) return null;
   const numerator = findBase(above);
   if (numerator === null) return null;
-  // A bare "L" or "pt" at the end of a heading is more often a word than a volume, which nothing here measures.
+  // A bare "L", "pt" or "seeds" at the end of a heading is more often a word than a measure, which nothing here needs.
   if (below === undefined)
-    return numerator.of === 'volume'
+    return numerator.of === 'volume' || numerator.of === 'count'
       ? null
       : plain(numerator.name, numerator.of, numerator.si, numerator.name === 'bu');
   const denominator = findBase(below);
   return denominator === null ? null : quotient(numerator, denominator);
 }
 
-/** Does the unit measure that quantity? A rate is put out by mass or by volume, never in bushels. */
+/** Does the unit measure that quantity? A rate is put out by mass, by volume or in seeds, never in bushels. */
 export function measures(unit: KnownUnit | null, quantity: Quantity | null): boolean {
   if (unit === null || quantity === null) return false;
-  if (quantity !== 'applicationRate') return unit.quantity === quantity;
-  return unit.quantity === 'volumePerArea' || (unit.quantity === 'yield' && !unit.inBushels);
+  const { quantity: own, inBushels } = unit;
+  if (quantity === 'applicationRate')
+    return own === 'volumePerArea' || own === 'countPerArea' || (own === 'yield' && !inBushels);
+  if (quantity === 'applicationFlow')
+    return own === 'volumePerTime' || own === 'countPerTime' || (own === 'massFlow' && !inBushels);
+  return own === quantity;
 }
 
 function canonicalSpelling(spelling: string): string {
@@ -217,6 +246,13 @@ function findBase(text: string): BaseUnit | null {
   return BASE_UNITS.find(({ spellings }) => spellings.includes(text)) ?? null;
 }
 
+const PER_TIME: Readonly<Partial<Record<BaseUnit['of'], Quantity>>> = {
+  mass: 'massFlow',
+  length: 'speed',
+  volume: 'volumePerTime',
+  count: 'countPerTime',
+};
+
 function quotient(above: BaseUnit, below: BaseUnit): KnownUnit | null {
   const name = `${above.name}/${below.name}`;
   const inBushels = above.name === 'bu';
@@ -225,10 +261,11 @@ function quotient(above: BaseUnit, below: BaseUnit): KnownUnit | null {
   }
   if (above.of === 'volume' && below.of === 'area')
     return plain(name, 'volumePerArea', (above.si / below.si) * M2_PER_HA, false);
-  if (above.of === 'mass' && below.of === 'time')
-    return plain(name, 'massFlow', above.si / below.si, inBushels);
-  if (above.of === 'length' && below.of === 'time') return plain(name, 'speed', above.si / below.si, false);
-  return null;
+  if (above.of === 'count' && below.of === 'area')
+    return plain(name, 'countPerArea', (above.si / below.si) * M2_PER_HA, false);
+  if (below.of !== 'time') return null;
+  const perTime = PER_TIME[above.of];
+  return perTime === undefined ? null : plain(name, perTime, above.si / below.si, inBushels);
 }
 
 function plain(name: string, quantity: Quantity, factor: number, inBushels: boolean): KnownUnit {

@@ -1,4 +1,5 @@
 import {
+  ACTUAL_SPEED,
   isCondensed,
   LOGGED_RATES,
   type LoggedRate,
@@ -15,6 +16,7 @@ export interface Outlet {
   readonly id: string;
   readonly rates: readonly { readonly rate: LoggedRate; readonly column: LoggedColumn }[];
   readonly width: LoggedColumn | null;
+  readonly speed: LoggedColumn | null;
   /** Fixed, in metres; null: not described. */
   readonly describedM: number | null;
   readonly masters: readonly LoggedColumn[];
@@ -98,6 +100,7 @@ function outletOf(
     rates,
     width: nearest((ddi) => ddi === WORKING_WIDTH)[0] ?? null,
     describedM: widthMm === undefined ? null : widthMm / 1000,
+    speed: nearest((ddi) => ddi === ACTUAL_SPEED)[0] ?? null,
     masters: nearest((ddi) => ddi === WORK_STATE),
     condensed: condensed.filter(({ element }) => element === boomId),
     boom,

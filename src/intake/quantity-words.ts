@@ -16,6 +16,8 @@ export interface RoleWords {
   readonly never: readonly string[];
   /** A label that is nice to have: nothing else may stand in its heading, and of several columns the first is taken. */
   readonly isLabel?: true;
+  /** A column counts only with a unit of the quantity: its words alone often mean something else. */
+  readonly needsUnit?: true;
 }
 
 const NOT_MEASURED_HERE = [

@@ -128,7 +128,11 @@ function holdsAreas(collection: unknown): boolean {
 }
 
 function readingOf(table: DelimitedTable, { columns }: ApplicationFile): ColumnReading {
-  return recogniseColumns(table, 'application', columnsOfFeatures(table, columns));
+  const choices = columnsOfFeatures(table, columns);
+  const reading = recogniseColumns(table, 'application', choices);
+  const isAsked = reading.recognition.questions.some(({ role }) => role === 'appliedRate');
+  const hasRate = isAsked || columnOf(reading.recognition, 'appliedRate') !== null;
+  return hasRate ? reading : recogniseColumns(table, 'applicationByFlow', choices);
 }
 
 function applicationOfTable(
@@ -140,12 +144,13 @@ function applicationOfTable(
   if (areas === null) problems.push(...missingPositions(table, reading));
   if (hasError(problems)) return failure(...problems);
   const rows = pointRowsOfTable(table);
-  const rates = appliedRates(rows, reading, problems);
-  const applied = appliedStates(rows, reading, rates?.values ?? null, problems);
-  const { products, product } = productsOf(rows, reading);
   const ground =
     areas === null ? withParts(pointGround(rows, table, reading, asked, problems), parts) : areaGround(areas);
-  if (ground === null || hasError(problems)) return failure(...problems);
+  if (ground === null) return failure(...problems);
+  const rates = appliedRates(rows, reading, ground, problems);
+  const applied = appliedStates(rows, reading, rates?.putOut ?? null, problems);
+  const { products, product } = productsOf(rows, reading);
+  if (hasError(problems)) return failure(...problems);
   return success(
     {
       file: rows.file,
@@ -157,7 +162,7 @@ function applicationOfTable(
       products,
       product,
       applied,
-      unreadableRows: unreadableRows([...columnsOf(ground), ...(rates ? [rates.values] : [])]),
+      unreadableRows: unreadableRows([...columnsOf(ground), ...(rates?.values ? [rates.values] : [])]),
       recognition: reading.recognition,
     },
     problems,

@@ -1,7 +1,7 @@
 import type { Outcome, Problem } from '../trial/problem.ts';
 import type { ColumnChoice } from '../trial/trial-document.ts';
 import { saysWetOrDry } from '../trial/wet-or-dry.ts';
-import { APPLICATION_ROLES } from './application-words.ts';
+import { APPLICATION_ROLES, APPLICATION_ROLES_BY_FLOW } from './application-words.ts';
 import { mixedUnits, unitOfCells } from './cell-units.ts';
 import { readDecimal } from './decimal-number.ts';
 import { columnCells, type DelimitedTable, readDelimited } from './delimited-table.ts';
@@ -23,7 +23,7 @@ import {
 } from './quantity-words.ts';
 import type { ColumnQuestion, ColumnRole, RecognisedColumn, Recognition } from './recognition.ts';
 
-export type TableKind = 'points' | 'hand' | 'table' | 'corners' | 'application';
+export type TableKind = 'points' | 'hand' | 'table' | 'corners' | 'application' | 'applicationByFlow';
 
 /**
  * Which column holds what, as chosen by the user (`HarvestFile.columns`). A blank heading says that no column is
@@ -45,6 +45,7 @@ const ROLES: Readonly<Record<TableKind, readonly RoleWords[]>> = {
   table: TABLE_ROLES,
   corners: CORNER_ROLES,
   application: APPLICATION_ROLES,
+  applicationByFlow: APPLICATION_ROLES_BY_FLOW,
 };
 
 /**
@@ -209,7 +210,7 @@ function candidateFor(words: RoleWords, parts: HeadingParts, index: number): Can
   const unit = parts.unit;
   const isOfUnclearKind = unit?.quantity === 'applicationRate' && words.role === 'appliedRate';
   const measuresIt = measures(unit, words.quantity) || isOfUnclearKind || isGridPosition(words.role, parts);
-  if (unit !== null && words.quantity !== null && !measuresIt) return null;
+  if (unit === null ? words.needsUnit === true : words.quantity !== null && !measuresIt) return null;
   if (unit !== null && words.quantity === null && parts.words.length > 0 && unit.name !== 'g') return null;
   const strange = (known: readonly string[]) =>
     parts.words.filter((word) => !known.includes(word) && !words.beside.includes(word)).length;

@@ -26,6 +26,7 @@ export const COLUMN_ROLES = [
   'area',
   'response',
   'appliedRate',
+  'appliedFlow',
   'product',
   'sprayState',
 ] as const;

@@ -23,13 +23,17 @@ const positive = v.pipe(finite, v.gtValue(0));
 const shift = v.pipe(finite, v.minValue(-30), v.maxValue(30));
 const percent = v.pipe(finite, v.minValue(0), v.ltValue(100));
 
+/** What is put out is counted by mass, by volume or in seeds; one is never turned into the other. */
+export const RATE_UNITS = ['kg/ha', 'L/ha', 'seeds/ha'] as const;
+export type RateUnit = (typeof RATE_UNITS)[number];
+
 export const plannedApplicationSchema = v.object({
   /** As application logs name it; null: by the treatment's own name. */
   product: v.nullable(filledText),
   /** In `unit`; 0: nothing is to be put out, null: not known. */
   rate: v.nullable(notNegative),
-  unit: v.picklist(['kg/ha', 'L/ha']),
-  /** Shown by the ounce, fluid ounce, gram or millilitre; absent: by the pound, gallon, kilogram or litre. */
+  unit: v.picklist(RATE_UNITS),
+  /** Shown by the ounce, fluid ounce, gram or millilitre, seeds by the square metre or foot; absent: by the pound, gallon, kilogram or litre, seeds by the hectare or acre. */
   inSmallUnits: v.optional(v.boolean()),
 });
 

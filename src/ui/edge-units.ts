@@ -23,7 +23,9 @@ export type Quantity =
   | 'massPerLand'
   | 'volumePerLand'
   | 'smallMassPerLand'
-  | 'smallVolumePerLand';
+  | 'smallVolumePerLand'
+  | 'seedsPerLand'
+  | 'smallSeedsPerLand';
 
 const KG_PER_TONNE = 1000;
 const SECONDS_PER_HOUR = 3600;
@@ -54,6 +56,10 @@ export function unitOf(quantity: Quantity, trial: TrialDocument): DisplayUnit {
       return rateUnit('kg/ha', trial.unitSystem, true);
     case 'smallVolumePerLand':
       return rateUnit('L/ha', trial.unitSystem, true);
+    case 'seedsPerLand':
+      return rateUnit('seeds/ha', trial.unitSystem);
+    case 'smallSeedsPerLand':
+      return rateUnit('seeds/ha', trial.unitSystem, true);
     case 'mass':
       return trial.unitSystem === 'metric'
         ? { label: 'kg', perSi: 1 }

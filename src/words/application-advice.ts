@@ -38,9 +38,20 @@ export const APPLICATION_ADVICE: AdviceByCode = {
     message: 'The log holds the rate that was demanded, not the one that was measured.',
     whatToDo: 'Check the calibration of the machine: what was demanded need not be what came out.',
   },
-  rateByCount: {
-    message: 'The log counts pieces per area, such as seeds; coverage is judged, rates are not.',
-    whatToDo: 'Hand over the log as a table by mass if rates matter here.',
+  rateFromFlow: {
+    message:
+      'The log holds a flow per time; rates are that flow over the width of the swath and the logged speed. {standing} rows stood still and have no rate.',
+    whatToDo: 'Check that the flow is that of the whole width, and the speed that over ground.',
+  },
+  rateFromFlowOnTrack: {
+    message:
+      'The log holds a flow per time and no speed; rates are that flow over the width of the swath and the speed that follows from places and times. {standing} rows stood still, or lack a neighbour in time, and have no rate.',
+    whatToDo: 'Check that the flow is that of the whole width.',
+  },
+  flowWithoutSpeed: {
+    message:
+      'The log holds a flow per time, but neither a speed nor times from which one follows: coverage is judged, rates are not.',
+    whatToDo: 'Hand over the log with a column of times or of the speed, or with a rate per area.',
   },
   sectionsNotPlaced: {
     message:
@@ -121,7 +132,7 @@ export const APPLICATION_ADVICE: AdviceByCode = {
   rateUnitsDiffer: {
     message:
       'The log gives rates in {logged} and the plan in {planned}, so rates are not compared ({treatments}).',
-    whatToDo: 'Plan the rate as the log counts it (volume or mass); one is not turned into the other.',
+    whatToDo: 'Plan the rate as the log counts it (volume, mass or seeds); one is not turned into the other.',
   },
   rateOfAnotherKind: {
     message:

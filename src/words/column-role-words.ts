@@ -4,6 +4,7 @@ const ROLE_WORDS: Readonly<Record<string, string>> = {
   headerState: 'header state',
   heading: 'heading of the machine',
   appliedRate: 'applied rate',
+  appliedFlow: 'flow put out',
   sprayState: 'on/off state',
   day: 'date',
   place: 'place across the field',

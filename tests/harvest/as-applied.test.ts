@@ -82,7 +82,11 @@ function trial(place: Place = AS_IT_LIES, treatments: Partial<Treatment>[] = [])
 }
 
 function judged(passes: readonly Pass[], of = trial(), asked = ASKED, place: Place = AS_IT_LIES) {
-  const { found, problems } = asApplied(of, [{ asked, log: logOf(passes, place) }]);
+  return judgedLog(of, logOf(passes, place), asked);
+}
+
+function judgedLog(of: TrialDocument, log: ApplicationInput, asked = ASKED) {
+  const { found, problems } = asApplied(of, [{ asked, log }]);
   if (found === null) throw new Error(JSON.stringify(problems));
   return { ...found, problems, codes: problems.map(({ code }) => code) };
 }
@@ -201,6 +205,18 @@ describe('a log laid over the strips', () => {
     expect(liquid.codes).toEqual(['rateOfAnotherKind']);
     expect(liquid.problems[0]?.details.factor).toBe(75);
     expect(rateOf(150, 'L/ha').codes).toEqual([]);
+  });
+
+  it('compares seeds per hectare with a plan in seeds, and with nothing else', () => {
+    const drilled = ALL_SPRAYED.map((pass, k) => ({ ...pass, rate: k === 0 ? 70_000 : 80_000 }));
+    const found = (unit: 'seeds/ha' | 'kg/ha', rate: number) => {
+      const of = trial(AS_IT_LIES, [{}, { planned: { product: null, rate, unit } }]);
+      return judgedLog(of, { ...logOf(drilled), rateUnit: 'seeds/ha' });
+    };
+    const seeds = found('seeds/ha', 80_000);
+    expect(seeds.codes).toEqual(['rateOffPlan']);
+    expect(seeds.problems[0]?.details).toMatchObject({ count: 1, mostPercent: 12.5 });
+    expect(found('kg/ha', 20).problems[0]?.details).toMatchObject({ logged: 'seeds/ha', planned: 'kg/ha' });
   });
 
   it('holds rates against the plan by the tolerance that was chosen', () => {

@@ -48,12 +48,15 @@ const SPRAYER = `<PDT A="PDT1" B="Alpha 250"/><PDT A="PDT2" B="Beta"/><DVC A="DV
 const BOOM = 'DET-2';
 
 type Dictionary = Readonly<Record<string, { name: string; unit: string; bitResolution: number }>>;
-/** One of each unit of the dictionary in L/ha, kg/ha or pieces per hectare: 1 ha = 10,000 m², 1 L = 10⁶ mm³ = 10³ ml. */
+/** One of each unit of the dictionary in L/ha, kg/ha or seeds per hectare, or in L/s, kg/s or seeds a second: 1 ha = 10,000 m², 1 L = 10⁶ mm³ = 10³ ml. */
 const UNITS_PER_HA: Readonly<Record<string, number>> = {
   'mm³/m²': 1e4 / 1e6,
   'ml/m²': 1e4 / 1e3,
   'mg/m²': 1e4 / 1e6,
   '/m²': 1e4,
+  'mm³/s': 1 / 1e6,
+  'mg/s': 1 / 1e6,
+  '/s': 1,
 };
 
 describe('rates of ISO 11783-10 task data', () => {
@@ -62,8 +65,9 @@ describe('rates of ISO 11783-10 task data', () => {
     const perHa = UNITS_PER_HA[unit];
     expect(rate.factor).toBeCloseTo(perHa! * bitResolution, 12);
     expect(name.startsWith(rate.isSetpoint ? 'Setpoint' : 'Actual')).toBe(true);
-    const kind = name.match(/(Volume|Mass|Count) Per Area Application Rate/)?.[1];
-    expect(kind).toBe({ 'L/ha': 'Volume', 'kg/ha': 'Mass', count: 'Count' }[rate.unit]);
+    const kind = name.match(/(Volume|Mass|Count) Per (?:Area|Time) Application Rate/)?.[1];
+    expect(kind).toBe({ L: 'Volume', kg: 'Mass', seeds: 'Count' }[rate.unit.split('/')[0]!]);
+    expect(name.includes('Per Time')).toBe(rate.isFlow === true);
   });
 
   test('volume, width and work state, each value standing until the next of its kind', async () => {
@@ -93,7 +97,7 @@ describe('rates of ISO 11783-10 task data', () => {
     expect(taken(await sniffSource(source('t.zip', zip)))).toBe('application');
   });
 
-  test('a demanded mass is said to be demanded; a count is judged by coverage alone', async () => {
+  test('a demanded mass is said to be demanded; a count is read in seeds per hectare', async () => {
     // 4,500 mg/m² = 45 kg/ha.
     const mass = await read(
       [{ ddi: '0006' }, { ddi: '0043' }],
@@ -105,8 +109,37 @@ describe('rates of ISO 11783-10 task data', () => {
       [{ ddi: '000C' }, { ddi: '0043' }, { ddi: '008D' }],
       [0, 1].map((s) => record(s, { 0: 8000, 1: 3000, 2: 1 - s })),
     );
-    expect(taken(count)[0]).toMatchObject({ rateUnit: null, applied: Uint8Array.of(1, 0) });
-    expect(codesOf(count)).toContain('rateByCount');
+    // 8000 × 0.001 /m² = 8 /m².
+    const rate = Float64Array.of(80_000, 80_000);
+    expect(taken(count)[0]).toMatchObject({ rateUnit: 'seeds/ha', rate, applied: Uint8Array.of(1, 0) });
+  });
+
+  test('a flow per time is a rate over speed and width', async () => {
+    // Common spraying arithmetic: L/ha = 600 × L/min / (km/h × m): 36 L/min at 9 km/h over 12 m are 200 L/ha.
+    const logged = ['0025', '0043', '018D'].map((ddi) => ({ ddi }));
+    const records = [record(0, { 0: 600_000, 1: 12_000, 2: 2500 }), record(1, { 2: 0 }), record(2, { 0: 0 })];
+    const outcome = await read(logged, records);
+    expect(taken(outcome)[0]).toMatchObject({ rateUnit: 'L/ha', applied: Uint8Array.of(1, 1, 0) });
+    expect([...(taken(outcome)[0]?.rate ?? [])]).toEqual([200, Number.NaN, 0]);
+    expect(problemOf(outcome, 'rateFromFlow').details.standing).toBe(1);
+  });
+
+  test('without a logged speed the way between the points tells it; flows of sections add up', async () => {
+    // 0.0001 degrees of the meridian a second, by its radius of curvature at 48.1 degrees (WGS 84).
+    const [a, e2] = [6378137, 0.00669437999014];
+    const sine = Math.sin((48.1 * Math.PI) / 180);
+    const speed = ((a * (1 - e2)) / (1 - e2 * sine ** 2) ** 1.5) * ((1e-4 * Math.PI) / 180);
+    const logged = ['DET-3', 'DET-4'].map((device) => ({ ddi: '002A', device }));
+    const records = [0, 1, 2, 3].map((s) => record(s, { 0: 200_000, 1: 300_000 }));
+    const outcome = await read(
+      [...logged, { ddi: '0043', device: BOOM }],
+      records.map((own) => ({ ...own, values: { ...own.values, 2: 12_000 } })),
+      SPRAYER,
+    );
+    const [log] = taken(outcome);
+    expect(log?.rateUnit).toBe('kg/ha');
+    for (const rate of log?.rate ?? []) expect(rate).toBeCloseTo((1e4 * 0.5) / (speed * 12), 3);
+    expect(problemOf(outcome, 'rateFromFlowOnTrack').details.standing).toBe(0);
   });
 
   test('without a width the swath is asked for, and taken from the user', async () => {

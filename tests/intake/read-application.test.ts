@@ -50,7 +50,22 @@ describe('an application log of points', () => {
     expect([...(ground.timeS ?? [])]).toEqual([0, 1, 2, 40]);
   });
 
+  test('a flow without speed or times tells coverage alone', async () => {
+    const TEXT = 'lon,lat,Flow (gal/min),Width (m)\n9.5,48.2,4,12\n9.5,48.2001,0,12\n9.5,48.2002,4,12\n';
+    const outcome = await read(TEXT);
+    expect(outcome.problems.map(({ code }) => code)).toEqual(['flowWithoutSpeed']);
+    expect(await log(TEXT)).toMatchObject({ rate: null, rateUnit: null, applied: Uint8Array.of(1, 0, 1) });
+    // 495 × gal/min / (mph × ft) = gal/ac: 4 at 5 mph over 39.6 ft are 10 gal/ac.
+    const withSpeed = await log(
+      'lon,lat,Flow (gal/min),Width (ft),Speed (mph)\n9.5,48.2,4,39.6,5\n9.5,48.3,4,39.6,5\n',
+    );
+    expect(withSpeed.rate?.[0]).toBeCloseTo((10 * L_PER_GALLON) / HA_PER_ACRE, 9);
+  });
+
   test.each([
+    ['seeds/m2', 1e4, 'seeds/ha'],
+    ['Körner/m²', 1e4, 'seeds/ha'],
+    ['1000 seeds/ac', 1000 / HA_PER_ACRE, 'seeds/ha'],
     ['lb/ac', 0.45359237 / HA_PER_ACRE, 'kg/ha'],
     ['oz wt/ac', 0.028349523125 / HA_PER_ACRE, 'kg/ha'],
     ['kg/ha', 1, 'kg/ha'],

@@ -15,9 +15,11 @@ const UNITS: Readonly<Partial<Record<ColumnRole, readonly string[]>>> = {
   weight: MASS,
   length: LENGTH,
   area: ['m2', 'ha', 'ac', 'ft2'],
+  appliedFlow: ['L/min', 'L/s', 'kg/s', 'kg/min', 'gal/min', 'lb/min', 'seeds/s'],
   appliedRate: [
     ...['L/ha', 'mL/ha', 'kg/ha', 'g/ha', 't/ha'],
     ...['gal/ac', 'qt/ac', 'pt/ac', 'fl oz/ac', 'lb/ac', 'oz wt/ac'],
+    ...['seeds/ha', 'seeds/m2', 'seeds/ac', '1000 seeds/ac'],
   ],
 };
 
@@ -62,7 +64,9 @@ export const LOG_ROLES: readonly ColumnRole[] = [
   'latitude',
   'width',
   'time',
+  'speed',
   'appliedRate',
+  'appliedFlow',
   'product',
   'sprayState',
 ];

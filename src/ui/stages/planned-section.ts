@@ -13,8 +13,8 @@ export function plannedSection(current: TrialDocument): TemplateResult {
       <p class="hint">
         Products by the name that the log gives them; blank: the treatment’s own name. Where nothing is said the check was
         to get nothing and every other treatment its product. A rate of 0 says that nothing was to be put out. Join the
-        products of a tank mix by “+”. Count rates as the log does: of the product or of the spray liquid, by volume or by
-        mass; one is not turned into the other.
+        products of a tank mix by “+”. Count rates as the log does: of the product or of the spray liquid, by volume, by
+        mass or in seeds; one is not turned into the other.
       </p>
       <div class="field-grid">
         <sv-number class="field" label="Rates may be off the plan by" quantity="percent" blank="10"
@@ -44,7 +44,15 @@ const COUNTED = [
   { quantity: 'smallVolumePerLand', unit: 'L/ha', isSmall: true },
   { quantity: 'massPerLand', unit: 'kg/ha', isSmall: false },
   { quantity: 'smallMassPerLand', unit: 'kg/ha', isSmall: true },
+  { quantity: 'seedsPerLand', unit: 'seeds/ha', isSmall: false },
+  { quantity: 'smallSeedsPerLand', unit: 'seeds/ha', isSmall: true },
 ] as const;
+
+const COUNTED_BY: Readonly<Record<PlannedApplication['unit'], string>> = {
+  'L/ha': 'volume',
+  'kg/ha': 'mass',
+  'seeds/ha': 'number',
+};
 
 function countedBy(unit: PlannedApplication['unit'], isSmall: boolean): (typeof COUNTED)[number]['quantity'] {
   return COUNTED.find((own) => own.unit === unit && own.isSmall === isSmall)?.quantity ?? 'volumePerLand';
@@ -88,7 +96,7 @@ function plannedRow(treatment: Treatment, current: TrialDocument): TemplateResul
           value: counted,
           choices: COUNTED.map(({ quantity, unit }) => ({
             value: quantity,
-            label: `${unit === 'L/ha' ? 'volume' : 'mass'}, ${unitOf(quantity, current).label}`,
+            label: `${COUNTED_BY[unit]}, ${unitOf(quantity, current).label}`,
           })),
           take: (quantity) => {
             const chosen = COUNTED.find((own) => own.quantity === quantity);
