@@ -1,16 +1,14 @@
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
 import { cutBeforeM } from './cut-before.ts';
-import { type ExcludedGround, excludedGround, type OffPlan } from './excluded-ground.ts';
+import { excludedGround, type OffPlan } from './excluded-ground.ts';
 import { harvestGround } from './harvest-ground.ts';
 import type { HarvestPointsInput } from './harvest-input.ts';
 import { type MeasuredFile, measureFile } from './measured-file.ts';
-import { type PassesOfStrip, passesOfStrips, screenAcross } from './outliers-across.ts';
+import { passesOfStrips, screenAcross } from './outliers-across.ts';
 import { ownOfFile } from './own-of-file.ts';
-import type { JudgedFile } from './pass-choice.ts';
-import { moistureLimits, pointScreens, REASON_NUMBER } from './point-screens.ts';
-import type { StripGround } from './strip-ground.ts';
-import { stripValues } from './strip-sums.ts';
-import { SET_ASIDE_REASONS } from './strip-values.ts';
+import { moistureLimits, pointScreens, REASON_NUMBER, type ScreenContext } from './point-screens.ts';
+import { SET_ASIDE_REASONS, type SetAsideReason } from './strip-values.ts';
+import { stripYields } from './strip-yields.ts';
 import { screenOutliers, screenYieldLimits } from './yield-screens.ts';
 
 /** Settings that a variant may change; all others stand as the trial has them. */
@@ -18,34 +16,46 @@ export type VariedSettings = Pick<
   HarvestSettings,
   | 'shiftLagS'
   | 'endMarginM'
+  | 'sideMarginM'
+  | 'positionScreen'
+  | 'turnDegrees'
   | 'speedMinMPerS'
   | 'speedMaxMPerS'
   | 'speedChangePercent'
   | 'widthShareMin'
+  | 'cutBeforeScreen'
+  | 'moistureMinPercent'
+  | 'moistureMaxPercent'
   | 'yieldMinKgPerHa'
   | 'yieldMaxTimesMedian'
   | 'outlierRobustSd'
+  | 'acrossScreen'
 >;
 
 /** One yield a strip (kg/ha at standard moisture, null: none) under changed settings, as `harvestPoints` gives them. */
 export type HarvestUnder = (varied: VariedSettings) => readonly (number | null)[];
 
-/** Screens whose reasons end a pass, or that come before one that does, stand first in each variant. */
-const FIRST = SET_ASIDE_REASONS.slice(0, SET_ASIDE_REASONS.indexOf('endMargin'));
-const FURTHER = ['endMargin', 'speed', 'width', 'moisture'] as const;
+/** All but the screens of yields and outliers, which need what these leave; points outside have no strip to be judged in. */
+const JUDGED_ALONE = SET_ASIDE_REASONS.slice(0, SET_ASIDE_REASONS.indexOf('yield')).filter(
+  (name) => name !== 'outsideStrips',
+);
+/** What these say hangs on the lag, since it moves yields and moistures. */
+const BY_LAG: readonly SetAsideReason[] = ['unreadable', 'moisture'];
 
-/** A file at one lag, its reasons up to turning, and what further screens say, by the settings they were asked with. */
-interface VariantFile {
-  readonly file: JudgedFile;
-  readonly first: Uint8Array;
-  readonly masks: Map<string, Uint8Array>;
-  readonly cutBefore: Float32Array | null;
-  readonly excluded: ExcludedGround;
-}
+/** What settings each screen asks; those that are not named ask none. */
+const ASKED: Readonly<Partial<Record<SetAsideReason, readonly (keyof VariedSettings)[]>>> = {
+  unreadable: ['positionScreen'],
+  sideMargin: ['sideMarginM'],
+  turning: ['turnDegrees'],
+  endMargin: ['endMarginM'],
+  speed: ['speedMinMPerS', 'speedMaxMPerS', 'speedChangePercent'],
+  width: ['widthShareMin', 'cutBeforeScreen'],
+  moisture: ['moistureMinPercent', 'moistureMaxPercent'],
+};
 
 /**
- * Prepares a harvest to be asked again and again under other settings: points are placed and passes assigned once,
- * flow is shifted once a lag, each screen is run once a setting. null where `harvestPoints` would refuse the files.
+ * Prepares a harvest to be asked again and again under other settings: points are placed once, passes assigned once a side
+ * margin, flow is shifted once a lag, each screen is run once a setting. null where `harvestPoints` would refuse the files.
  */
 export function harvestVariants(
   trial: TrialDocument,
@@ -54,14 +64,14 @@ export function harvestVariants(
 ): HarvestUnder | null {
   const known = harvestGround(trial, files);
   if (!known.ok) return null;
-  const { frame, grounds } = known.value;
-  const placed = files.map(known.value.place);
+  const { frame, grounds, place, choose } = known.value;
+  const placed = files.map(place);
   if (placed.every(({ strip }) => strip.every((index) => index < 0))) return null;
   const measure = (shiftLagS: number): readonly MeasuredFile[] | null => {
     const measured = placed.map((file) =>
       measureFile(
         file,
-        trial.harvest,
+        { ...trial.harvest, positionScreen: true },
         trial.standardMoisturePercent,
         ownOfFile(trial, file.input.file, shiftLagS - trial.harvest.shiftLagS),
       ),
@@ -71,103 +81,90 @@ export function harvestVariants(
   };
   const start = measure(trial.harvest.shiftLagS);
   if (start === null) return null;
-  const chosen = known.value.choose(start, trial.harvest).files;
-  const cut = chosen.map((file) =>
-    trial.harvest.cutBeforeScreen === false ? null : cutBeforeM(file, grounds),
+  const measuredAt = kept((lagS: number) =>
+    lagS === trial.harvest.shiftLagS ? start : (measure(lagS) ?? start),
   );
+  // Where points lie and which passes strips use does not depend on the lag.
+  const chosenAt = kept((sideMarginM: number) => choose(start, { ...trial.harvest, sideMarginM }).files);
+  const passesAt = kept((sideMarginM: number) => passesOfStrips(chosenAt(sideMarginM), grounds, true));
+  const cutBefore = chosenAt(trial.harvest.sideMarginM).map((file) => cutBeforeM(file, grounds));
   const excluded = excludedGround(trial, grounds, frame, offPlan);
-  const passes = trial.harvest.acrossScreen === false ? [] : passesOfStrips(chosen, grounds, true);
-  const byLag = new Map<number, readonly VariantFile[]>();
-  const filesAt = (lagS: number) => {
-    const before = byLag.get(lagS);
-    if (before !== undefined) return before;
-    const measured = lagS === trial.harvest.shiftLagS ? start : (measure(lagS) ?? start);
-    const made = measured.map((file, k) => variantFile(file, chosen[k]!, cut[k]!, trial, grounds, excluded));
-    byLag.set(lagS, made);
-    return made;
-  };
-  return (varied) =>
-    yieldsUnder(filesAt(varied.shiftLagS), { ...trial.harvest, ...varied }, trial, grounds, passes);
-}
+  const masks = files.map(() => new Map<string, Uint8Array | null>());
 
-type Grounds = readonly (StripGround | null)[];
-
-/** Where points lie and which passes strips use does not depend on the lag. */
-function variantFile(
-  measured: MeasuredFile,
-  { strip, track, stretches, straddles }: JudgedFile,
-  cutBefore: Float32Array | null,
-  trial: TrialDocument,
-  grounds: Grounds,
-  excluded: ExcludedGround,
-): VariantFile {
-  const file = { ...measured, strip, track, stretches, straddles };
-  const first = new Uint8Array(file.input.count);
-  const context = {
-    file,
-    settings: trial.harvest,
-    grounds,
-    moistureLimits: moistureLimits(trial),
-    cutBefore: null,
-    excluded,
-  };
-  for (const [name, test] of pointScreens(context)) {
-    if (test === null || !FIRST.includes(name)) continue;
-    for (let i = 0; i < first.length; i++) if (first[i] === 0 && test(i)) first[i] = REASON_NUMBER[name];
-  }
-  return { file, first, masks: new Map(), cutBefore, excluded };
-}
-
-function yieldsUnder(
-  files: readonly VariantFile[],
-  settings: HarvestSettings,
-  trial: TrialDocument,
-  grounds: Grounds,
-  passes: readonly PassesOfStrip[],
-): readonly (number | null)[] {
-  const screened = files.map((variant) => {
-    const reason = variant.first.slice();
-    for (const name of FURTHER) {
-      const mask = maskOf(variant, name, settings, trial, grounds);
-      if (mask === null) continue;
-      for (let i = 0; i < reason.length; i++)
-        if (reason[i] === 0 && mask[i] === 1) reason[i] = REASON_NUMBER[name];
+  return (varied) => {
+    const settings = { ...trial.harvest, ...varied };
+    const measured = measuredAt(settings.shiftLagS);
+    const screened = chosenAt(settings.sideMarginM).map(({ strip, track, stretches, straddles }, k) => {
+      const file = { ...measured[k]!, strip, track, stretches, straddles };
+      const context = {
+        file: settings.positionScreen === false ? { ...file, positionFaults: null } : file,
+        settings,
+        grounds,
+        moistureLimits: moistureLimits({ crop: trial.crop, harvest: settings }),
+        cutBefore: settings.cutBeforeScreen === false ? null : cutBefore[k]!,
+        excluded,
+      };
+      return { file, reason: reasonsIn(context, masks[k]!) };
+    });
+    screenYieldLimits(screened, settings);
+    if (settings.outlierRobustSd !== null) {
+      for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
+      if (settings.acrossScreen !== false)
+        screenAcross(passesAt(settings.sideMarginM), screened, settings.outlierRobustSd);
     }
-    return { file: variant.file, reason };
-  });
-  screenYieldLimits(screened, settings);
-  if (settings.outlierRobustSd !== null) {
-    for (const { file, reason } of screened) screenOutliers(file, reason, settings.outlierRobustSd);
-    screenAcross(passes, screened, settings.outlierRobustSd);
-  }
-  const strips = trial.strips.map(({ id }, index) => ({ id, ground: grounds[index] ?? null }));
-  return stripValues(screened, strips).strips.map(({ values }) => values.yield ?? null);
+    return stripYields(screened, trial.strips.length);
+  };
 }
 
-/** What one further screen says of the points that the first ones left; null where it is off. */
+/** The first reason of each point, by the screens that judge it alone. */
+function reasonsIn(context: ScreenContext, masks: Map<string, Uint8Array | null>): Uint8Array {
+  const { strip } = context.file;
+  const reason = new Uint8Array(strip.length);
+  for (let i = 0; i < reason.length; i++) if (strip[i]! < 0) reason[i] = REASON_NUMBER.outsideStrips;
+  for (const name of JUDGED_ALONE) {
+    const mask = maskOf(name, context, masks);
+    if (mask === null) continue;
+    const number = REASON_NUMBER[name];
+    for (let i = 0; i < reason.length; i++) if (reason[i] === 0 && mask[i] === 1) reason[i] = number;
+  }
+  return reason;
+}
+
+/** What one screen says of the points in strips; null where it is off, or says nothing. */
 function maskOf(
-  variant: VariantFile,
-  name: (typeof FURTHER)[number],
-  settings: HarvestSettings,
-  trial: TrialDocument,
-  grounds: Grounds,
+  name: SetAsideReason,
+  context: ScreenContext,
+  masks: Map<string, Uint8Array | null>,
 ): Uint8Array | null {
-  const key = `${name} ${settingsOf(name, settings).join(' ')}`;
-  const known = variant.masks.get(key);
+  const { settings, file } = context;
+  const asked = [...(ASKED[name] ?? []), ...(BY_LAG.includes(name) ? (['shiftLagS'] as const) : [])];
+  const key = [name, ...asked.map((setting) => settings[setting] ?? 'own')].join(' ');
+  const known = masks.get(key);
   if (known !== undefined) return known;
-  const { file, first, cutBefore, excluded } = variant;
-  const context = { file, settings, grounds, moistureLimits: moistureLimits(trial), cutBefore, excluded };
   const test = pointScreens(context).find(([own]) => own === name)?.[1] ?? null;
-  if (test === null) return null;
-  const mask = new Uint8Array(first.length);
-  for (let i = 0; i < mask.length; i++) if (first[i] === 0 && test(i)) mask[i] = 1;
-  variant.masks.set(key, mask);
+  const mask = test === null ? null : saidOf(test, file.strip);
+  masks.set(key, mask);
   return mask;
 }
 
-function settingsOf(name: (typeof FURTHER)[number], settings: HarvestSettings): readonly (number | null)[] {
-  if (name === 'endMargin') return [settings.endMarginM];
-  if (name === 'width') return [settings.widthShareMin];
-  if (name === 'moisture') return [];
-  return [settings.speedMinMPerS, settings.speedMaxMPerS, settings.speedChangePercent];
+function saidOf(test: (i: number) => boolean, strip: Int32Array): Uint8Array | null {
+  const mask = new Uint8Array(strip.length);
+  let said = 0;
+  for (let i = 0; i < mask.length; i++) {
+    if (strip[i]! < 0 || !test(i)) continue;
+    mask[i] = 1;
+    said += 1;
+  }
+  return said === 0 ? null : mask;
+}
+
+function kept<Key, Value>(make: (key: Key) => Value): (key: Key) => Value {
+  const made = new Map<Key, Value>();
+  return (key) => {
+    const before = made.get(key);
+    if (before !== undefined) return before;
+    const value = make(key);
+    made.set(key, value);
+    return value;
+  };
 }

@@ -5,38 +5,55 @@ export interface CleaningChoices {
   /** Seconds added to the trial's own shift. */
   readonly lagMovedS: number;
   readonly endMarginM: number;
+  readonly sideMarginM: number;
+  readonly positionScreen: boolean;
+  readonly turnScreen: boolean;
   readonly speedScreen: boolean;
   readonly widthScreen: boolean;
+  /** Acts with the screen of width alone. */
+  readonly cutBeforeScreen: boolean;
+  readonly moistureLimits: boolean;
   readonly yieldLimits: boolean;
   readonly outlierScreen: boolean;
+  /** Acts with the screen of odd points alone. */
+  readonly acrossScreen: boolean;
 }
 
 const SCREEN_WORDS = {
+  positionScreen: 'positions',
+  turnScreen: 'turning',
   speedScreen: 'speed',
   widthScreen: 'width',
+  cutBeforeScreen: 'ground cut before',
+  moistureLimits: 'moisture limits',
   yieldLimits: 'yield limits',
   outlierScreen: 'odd points',
+  acrossScreen: 'points odd beside neighbouring passes',
 } as const;
+
+const MARGIN_WORDS = { endMarginM: 'end margin', sideMarginM: 'side margin' } as const;
 
 /** What a cleaning does otherwise than the trial's own, one phrase a setting. */
 export function cleaningChanges(cleaning: CleaningChoices, own: CleaningChoices): readonly string[] {
   const screens = Object.entries(SCREEN_WORDS) as [keyof typeof SCREEN_WORDS, string][];
+  const margins = Object.entries(MARGIN_WORDS) as [keyof typeof MARGIN_WORDS, string][];
   const lag = cleaning.lagMovedS - own.lagMovedS;
   return [
     ...(lag === 0 ? [] : [`lag ${signed(lag, 0)} s`]),
-    ...(cleaning.endMarginM === own.endMarginM
-      ? []
-      : [`end margin ${Number(cleaning.endMarginM.toPrecision(4))} m`]),
+    ...margins.flatMap(([key, words]) =>
+      cleaning[key] === own[key] ? [] : [`${words} ${Number(cleaning[key].toPrecision(4))} m`],
+    ),
     ...screens.flatMap(([key, words]) =>
       cleaning[key] === own[key] ? [] : [`screen of ${words} ${cleaning[key] ? 'on' : 'off'}`],
     ),
   ];
 }
 
-/** Which settings turn a verdict: those that do so alone; else those changed most often where it turns. */
+/** Which settings turn a verdict: those that do so alone; else those with which it turns most often. */
 export interface CleaningTurns {
   readonly alone: readonly string[];
-  readonly often: readonly { readonly change: string; readonly count: number }[];
+  /** `count` of the `of` cleanings with that change turn it. */
+  readonly often: readonly { readonly change: string; readonly count: number; readonly of: number }[];
 }
 
 /** How often the verdicts on one comparison read otherwise under other reasonable cleanings. */
@@ -63,8 +80,8 @@ export function cleaningDecides({ a, b, judged, differenceFlips, moneyFlips, tur
 
 function turnsSentence({ alone, often }: CleaningTurns): string {
   if (alone.length > 0) return `By itself it is turned by: ${alone.join('; ')}.`;
-  const most = often.map(({ change, count }) => `${change} (in ${count})`);
-  return `No setting turns it by itself; most often changed where it turns: ${most.join('; ')}.`;
+  const most = often.map(({ change, count, of }) => `${change} (${count} of ${of})`);
+  return `No setting turns it by itself; it turns most often with: ${most.join('; ')}.`;
 }
 
 /** Some cleanings leave too few strips to judge by. */

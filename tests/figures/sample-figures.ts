@@ -83,7 +83,7 @@ export const SAMPLE_CLEANINGS: readonly CleanedComparison[] = [0.4, -0.05].map((
   label: `Programme ${row + 1} with a long name that goes on and on against Untreated`,
   verdicts: 'Not settled. May pay',
   own,
-  under: Array.from({ length: 144 }, (_, k) => ({
+  under: Array.from({ length: 123 }, (_, k) => ({
     estimate: own + 0.05 * Math.sin(k),
     differenceHolds: k % 40 !== 3,
     moneyHolds: k % 25 !== 7,

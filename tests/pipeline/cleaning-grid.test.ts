@@ -4,8 +4,9 @@ import { harvestPoints } from '../../src/harvest/harvest-points.ts';
 import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
 import { readPoints } from '../../src/intake/read-points.ts';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
-import { cleaningGrid, settingsUnder } from '../../src/pipeline/cleaning-grid.ts';
+import { cleaningGrid } from '../../src/pipeline/cleaning-grid.ts';
 import { cleaningTurns } from '../../src/pipeline/cleaning-turns.ts';
+import { type Cleaning, settingsUnder } from '../../src/pipeline/cleanings-tried.ts';
 import { KeptWork } from '../../src/pipeline/kept-work.ts';
 import { findCrop } from '../../src/trial/crops.ts';
 import { cleaningChanges } from '../../src/words/cleaning-sentences.ts';
@@ -45,7 +46,7 @@ describe('the trial under a grid of cleanings', () => {
 
   it('gives each cleaning the strip values that a whole run under its settings gives', () => {
     const under = harvestVariants(trial, [points])!;
-    // Every eleventh covers each lag, margin and screen, on and off.
+    // Every eleventh covers each lag and margin, and each screen on and off.
     const some = grid.results.filter((_, k) => k % 11 === 3);
     for (const { cleaning } of some) {
       const varied = settingsUnder(cleaning, trial.harvest);
@@ -53,7 +54,11 @@ describe('the trial under a grid of cleanings', () => {
       if (!whole.ok) throw new Error(JSON.stringify(whole.problems));
       expect(under(varied)).toEqual(whole.value.strips.map(({ values }) => values.yield));
     }
-    expect(new Set(some.map(({ cleaning }) => cleaning.lagMovedS)).size).toBe(3);
+    const levels = Object.keys(some[0]!.cleaning).filter((key) => key !== 'isOwn') as (keyof Cleaning)[];
+    for (const key of levels)
+      expect(new Set(some.map(({ cleaning }) => cleaning[key])).size, key).toBe(
+        key.endsWith('S') || key.endsWith('M') ? 3 : 2,
+      );
   });
 
   it('counts the flips that its own results hold, and spans their differences', () => {
@@ -124,8 +129,11 @@ describe('the cleanings in the report', () => {
       });
       const changes = turned.map(({ cleaning }) => cleaningChanges(cleaning, grid.results[0]!.cleaning));
       expect(alone).toEqual(changes.filter(({ length }) => length === 1).flat());
-      for (const { change, count } of often)
+      const all = grid.results.map(({ cleaning }) => cleaningChanges(cleaning, grid.results[0]!.cleaning));
+      for (const { change, count, of } of often) {
         expect(count).toBe(changes.filter((own) => own.includes(change)).length);
+        expect(of).toBe(all.filter((own) => own.includes(change)).length);
+      }
       const said = answers[k]!.weakens.find((line) => line.startsWith('The cleaning has a say'));
       if (said !== undefined)
         for (const change of [...alone, ...often.map((one) => one.change).filter(() => alone.length === 0)])

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { analyseTrial } from '../../src/pipeline/analyse-trial.ts';
-import { settingsUnder } from '../../src/pipeline/cleaning-grid.ts';
 import { cleaningsOfTrial } from '../../src/pipeline/cleanings-of-trial.ts';
+import { settingsUnder } from '../../src/pipeline/cleanings-tried.ts';
 import { trialFromFiles } from '../../src/pipeline/trial-from-files.ts';
 import { geographic } from '../harvest/field-of-strips.ts';
 import { taken } from '../intake/as-bytes.ts';

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { type CleanedComparison, cleaningPicture } from '../../figures/cleaning-picture.ts';
-import type { Cleaning, CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
+import type { CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
 import { cleaningChanges } from '../../words/cleaning-sentences.ts';
 import { decimalsFor, signed } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
@@ -31,9 +31,12 @@ export class CleaningsSection extends SignalElement {
       <section aria-labelledby="cleanings-heading">
         <h2 id="cleanings-heading">Does the cleaning decide?</h2>
         <p>
-          There is no one right way to screen points. The trial is judged again under every mix of reasonable ones: lag
-          as set and 2 s to either side, end margin as set, half and one and a half times, and the screens of speed,
-          width, yield limits and odd points each on and off.
+          There is no one right way to screen points. The trial is judged again under more than a hundred reasonable
+          ones: lag as set and 2 s to either side, end margin as set, half and one and a half times, side margin as set,
+          none and twice (at most half of what a strip is wider than the header), and the screens of positions, turning,
+          speed, width, ground cut before, moisture limits, yield limits and odd points (along a pass, and beside
+          neighbouring passes) each on and off. Each is changed alone; then they are mixed so that any two settings meet
+          in every way equally often, and any three screens in every way.
         </p>
         ${askedJobPanel(cleanings, WORDS, foundOrNothing)}
       </section>
@@ -120,10 +123,6 @@ function aloneTable(grid: CleaningGrid): TemplateResult {
     const changed = cleaningChanges(result.cleaning, own.cleaning);
     return changed.length === 1 ? [{ result, says: changed[0] ?? '' }] : [];
   });
-  // By setting, as they are named above.
-  alone.sort(
-    (one, other) => rankOf(one.result.cleaning, own.cleaning) - rankOf(other.result.cleaning, own.cleaning),
-  );
   return table(
     'One setting changed alone',
     html`
@@ -154,19 +153,6 @@ function cellOf(
     ...(one.money === own.money ? [] : [one.money ?? MONEY_NOT_KNOWN]),
   ];
   return html`${signed(one.estimate, decimals)}${flips.length === 0 ? nothing : html`<br /><strong>${flips.join(', ')}</strong>`}`;
-}
-
-const IN_ORDER: readonly (keyof Cleaning)[] = [
-  'lagMovedS',
-  'endMarginM',
-  'speedScreen',
-  'widthScreen',
-  'yieldLimits',
-  'outlierScreen',
-];
-
-function rankOf(cleaning: Cleaning, own: Cleaning): number {
-  return IN_ORDER.findIndex((key) => cleaning[key] !== own[key]);
 }
 
 /** Three figures of the largest difference. */
