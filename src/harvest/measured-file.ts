@@ -126,9 +126,9 @@ function fileAssumptions(
 
 function positionAssumption(file: string, faults: PositionFaults | null): Assumption[] {
   let [repeated, jumped] = [0, 0];
-  for (const fault of faults ?? []) {
-    if (fault === REPEATED) repeated += 1;
-    if (fault === JUMPED) jumped += 1;
+  for (let i = 0; i < (faults?.length ?? 0); i++) {
+    if (faults?.[i] === REPEATED) repeated += 1;
+    if (faults?.[i] === JUMPED) jumped += 1;
   }
   return repeated + jumped === 0
     ? []

@@ -77,7 +77,10 @@ function bestOf(own: readonly Owned[]): Owned | null {
 function straddlesIn(file: PassedFile, used: ReadonlySet<Stretch>): Uint8Array | null {
   if (file.headerM === null || file.ground.drivenM === null) return null;
   const straddles = new Uint8Array(file.strip.length).fill(1);
-  for (const stretch of file.stretches) if (used.has(stretch)) for (const i of stretch.at) straddles[i] = 0;
+  for (const stretch of file.stretches) {
+    if (!used.has(stretch)) continue;
+    for (let k = 0; k < stretch.at.length; k++) straddles[stretch.at[k]!] = 0;
+  }
   return straddles;
 }
 

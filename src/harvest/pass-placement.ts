@@ -78,7 +78,7 @@ export function placePasses(file: MeasuredFile, grounds: Grounds, settings: Harv
 function stripsOfPoints(file: MeasuredFile, stretches: readonly Stretch[]): Int32Array {
   const strip = file.strip.slice();
   for (const { at, strip: index, direction } of stretches) {
-    if (direction !== 'across') for (const i of at) strip[i] = index;
+    if (direction !== 'across') for (let k = 0; k < at.length; k++) strip[at[k]!] = index;
   }
   return strip;
 }

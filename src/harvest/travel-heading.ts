@@ -36,6 +36,8 @@ function reach(eastM: Float64Array, northM: Float64Array, run: Int32Array, i: nu
 
 /** Smallest turn between two headings, 0 to 180 degrees. */
 export function turnBetween(a: number, b: number): number {
-  const turn = Math.abs(a - b) % 360;
+  const apart = Math.abs(a - b);
+  // Most lie within one turn, and the remainder is slow.
+  const turn = apart < 360 ? apart : apart % 360;
   return turn > 180 ? 360 - turn : turn;
 }
