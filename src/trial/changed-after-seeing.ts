@@ -1,8 +1,8 @@
-import { layoutMoveText } from './layout-as-it-lies.ts';
+import { layoutMoveText, renumberedStrips } from './layout-as-it-lies.ts';
 import type { LayoutMove } from './layout-move-schema.ts';
 import { stampedApplication } from './stamped-application.ts';
 import { movedFileFacts } from './stamped-file-facts.ts';
-import { movedOfFiles, movedOfLayout, stampedLayout } from './stamped-parts.ts';
+import { movedOfFiles, movedOfLayout, type StampedLayout, stampedLayout } from './stamped-parts.ts';
 import { movedPasses } from './stamped-passes.ts';
 import type { HarvestSettings, TrialDocument } from './trial-document.ts';
 
@@ -15,7 +15,8 @@ export interface LateChange {
 
 /**
  * Compares what decides the answer (level, procedure, comparisons, margin, cleaning, shifts and calibration of files,
- * what was said of them, which strips there are and what they count as, which passes they were cut in, where the layout lies) with the stamp. Money is free to move.
+ * what was said of them, which strips there are, what they count as and how they are drawn, which passes they were cut in,
+ * where the layout lies) with the stamp. Money is free to move.
  */
 export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] {
   if (trial.stamp === null) return [];
@@ -29,7 +30,7 @@ export function changedAfterSeeing(trial: TrialDocument): readonly LateChange[] 
     ...moveChange(trial.stamp.layoutMove, trial.layoutMove),
     ...changes('layout', { application }, { application: stampedApplication(trial) }),
     ...passChange(trial),
-    ...(layout === undefined ? [] : movedOfLayout(layout, stampedLayout(trial))),
+    ...(layout === undefined ? [] : movedOfLayout(asRenumbered(layout, trial), stampedLayout(trial))),
   ];
 }
 
@@ -45,6 +46,22 @@ function changes(path: string, before: Record<string, unknown>, now: Record<stri
 function moveChange(before: LayoutMove | undefined, now: LayoutMove | undefined): LateChange[] {
   const [was, is] = [before, now].map((move) => (move === undefined ? 'as planned' : layoutMoveText(move)));
   return was === is ? [] : [{ path: 'layoutMove', before: JSON.stringify(was), now: JSON.stringify(is) }];
+}
+
+/** A renumbering that was settled since stands in the strips' outlines; it is told with the move, and not once more here. */
+function asRenumbered(layout: StampedLayout, { stamp, layoutMove }: TrialDocument): StampedLayout {
+  const isSettledSince =
+    layoutMove?.renumbered === true &&
+    layoutMove.pinned !== undefined &&
+    stamp?.layoutMove?.pinned === undefined;
+  if (!isSettledSince) return layout;
+  const planned = layout.strips.map((strip) => ({ ...strip, polygon: strip.polygon ?? null, place: null }));
+  const renumbered = renumberedStrips(planned);
+  if (renumbered === null) return layout;
+  const strips = layout.strips.map((strip, k) =>
+    strip.polygon === undefined ? strip : { ...strip, polygon: renumbered[k]?.polygon ?? null },
+  );
+  return { ...layout, strips };
 }
 
 function passChange(trial: TrialDocument): LateChange[] {

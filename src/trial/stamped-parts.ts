@@ -1,5 +1,6 @@
 import * as v from 'valibot';
-import { filledText } from './polygon-schema.ts';
+import { filledText, stripPolygonSchema } from './polygon-schema.ts';
+import { movedOutlines } from './stamped-outlines.ts';
 
 const finite = v.pipe(v.number(), v.finite());
 
@@ -22,6 +23,8 @@ export const stampedLayoutSchema = v.object({
       row: v.nullable(v.string()),
       column: v.nullable(v.string()),
       covariate: v.nullable(finite),
+      /** As drawn; absent in older stamps, which then say nothing of it. */
+      polygon: v.optional(v.nullable(stripPolygonSchema)),
     }),
   ),
   factorLevels: v.array(v.object({ id: filledText, levels: v.nullable(v.array(v.string())) })),
@@ -61,6 +64,7 @@ interface LaidOut {
     readonly row?: string | null | undefined;
     readonly column?: string | null | undefined;
     readonly covariate?: number | null | undefined;
+    readonly polygon: StampedLayout['strips'][number]['polygon'];
   }[];
   readonly treatments: readonly {
     readonly id: string;
@@ -71,13 +75,14 @@ interface LaidOut {
 export function stampedLayout({ design, strips, treatments }: LaidOut): StampedLayout {
   return {
     design,
-    strips: strips.map(({ id, treatment, block, row, column, covariate }) => ({
+    strips: strips.map(({ id, treatment, block, row, column, covariate, polygon }) => ({
       id,
       treatment,
       block,
       row: row ?? null,
       column: column ?? null,
       covariate: covariate ?? null,
+      polygon: polygon ?? null,
     })),
     factorLevels: treatments.map(({ id, factorLevels }) => ({
       id,
@@ -113,8 +118,16 @@ export function movedOfLayout(before: StampedLayout, now: StampedLayout): Moved[
     ...moved('layout.design', JSON.stringify(before.design), JSON.stringify(now.design)),
     ...comeAndGone(before.strips, now.strips),
     ...OF_A_STRIP.flatMap((key) => movedEntries(`layout.${key}`, strips, (strip) => strip[key])),
+    ...outlinesMoved(before, now),
     ...movedEntries('layout.factorLevels', treatments, ({ levels }) => levels?.join(' × ') ?? null),
   ];
+}
+
+function outlinesMoved(before: StampedLayout, now: StampedLayout): Moved[] {
+  const is = movedOutlines(before.strips, now.strips);
+  return is === null
+    ? []
+    : [{ path: 'layout.outlines', before: JSON.stringify('as first seen'), now: JSON.stringify(is) }];
 }
 
 /** Without any strips before there was no layout to compare with. */

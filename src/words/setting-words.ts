@@ -36,6 +36,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'layout.strips': 'which strips there are',
   'layout.treatment': 'the treatment of strips',
   'layout.block': 'the block of strips',
+  'layout.outlines': 'the outlines of strips',
   'layout.row': 'the row of strips',
   'layout.column': 'the column of strips',
   'layout.covariate': 'the covariate of strips',

@@ -3,6 +3,7 @@ import { changedAfterSeeing } from '../../src/trial/changed-after-seeing.ts';
 import { applyCommand, type TrialCommand } from '../../src/trial/commands.ts';
 import { openTrial, trialText } from '../../src/trial/open-trial.ts';
 import type { HarvestFile, TrialDocument } from '../../src/trial/trial-document.ts';
+import { type Place, trialOfStrips } from '../harvest/field-of-strips.ts';
 import { smallTrial } from './trials.ts';
 
 const FILE: HarvestFile = { path: 'my field.csv', kind: 'points', columns: {}, yieldColumns: [] };
@@ -106,10 +107,61 @@ describe('changes after harvest was seen', () => {
     ]);
   });
 
+  it('list a layout that is replaced by one of the same strips: outlines that lie otherwise, and treatments', () => {
+    const planned = trialOfStrips(4, 12, 300);
+    const stamped = edited(planned, { name: 'stampSettings', at: '2026-09-01T10:00:00Z' });
+    const take = (strips: TrialDocument['strips']): TrialCommand => ({
+      name: 'takeLayout',
+      layout: { file: null, treatments: planned.treatments, blocks: planned.blocks, strips },
+    });
+    const outlines = (trial: TrialDocument) =>
+      changedAfterSeeing(trial).map(({ path, now }) => [path, JSON.parse(now)]);
+    expect(outlines(edited(stamped, take(planned.strips)))).toEqual([]);
+    // Laws: all strips 20 m to the east are moved by 20 m; two of one strip's treatments changed are two.
+    const east: Place = (eastM, northM) => [eastM + 20, northM];
+    expect(outlines(edited(stamped, take(trialOfStrips(4, 12, 300, east).strips)))).toEqual([
+      ['layout.outlines', '4 of 4 strips lie otherwise, by up to 20.0 m: s1, s2, s3, s4'],
+    ]);
+    const [first, second, ...rest] = planned.strips;
+    const swapped = [{ ...first!, treatment: 'B' }, { ...second!, treatment: 'A', polygon: null }, ...rest];
+    expect(outlines(edited(stamped, take(swapped)))).toEqual([
+      ['layout.treatment', ['s1: B', 's2: A']],
+      ['layout.outlines', 'no longer drawn: s2'],
+    ]);
+    // The same outlines with fewer digits, 0.1 mm off, are no others.
+    const rounded = JSON.parse(
+      JSON.stringify(planned.strips, (_, value) =>
+        typeof value === 'number' ? Number(value.toFixed(9)) : value,
+      ),
+    );
+    expect(outlines(edited(stamped, take(rounded)))).toEqual([]);
+    const longer = edited(stamped, take(trialOfStrips(4, 12, 300.1).strips));
+    expect(outlines(longer)[0]?.[1]).toContain('with other corners');
+  });
+
+  it('tell a renumbering that the removal of a strip settled with the move, not as other outlines', () => {
+    const stamped = edited(trialOfStrips(4, 12, 300), { name: 'stampSettings', at: '2026-09-01T10:00:00Z' });
+    const move = {
+      eastM: 0,
+      northM: 0,
+      turnDegrees: 0,
+      mirrored: false,
+      renumbered: true,
+      how: 'byHand',
+    } as const;
+    const trial = edited(stamped, { name: 'moveLayout', move }, { name: 'removeStrip', id: 's1' });
+    expect(changedAfterSeeing(trial).map(({ path }) => path)).toEqual(['layoutMove', 'layout.strips']);
+  });
+
   it('say nothing of what an older stamp does not hold', () => {
     const { layout: _, files: _files, fileFacts: _facts, ...older } = seen.stamp!;
     const trial = edited({ ...seen, stamp: older }, { name: 'changeStrip', id: 's1', changes: { row: '1' } });
     expect(changedAfterSeeing(trial)).toEqual([]);
     expect(openTrial(trialText(trial)).ok).toBe(true);
+    const strips = seen.stamp!.layout!.strips.map(({ polygon: _polygon, ...strip }) => strip);
+    const unoutlined = { ...seen.stamp!, layout: { ...seen.stamp!.layout!, strips } };
+    const drawn = { ...seen, stamp: unoutlined, strips: trialOfStrips(4, 12, 300).strips };
+    expect(changedAfterSeeing(drawn).map(({ path }) => path)).not.toContain('layout.outlines');
+    expect(openTrial(trialText({ ...seen, stamp: unoutlined })).ok).toBe(true);
   });
 });

@@ -12,6 +12,7 @@ describe('settings in words', () => {
         'strips',
         'treatment',
         'block',
+        'outlines',
         'row',
         'column',
         'covariate',
