@@ -1,5 +1,10 @@
 import type { Refusal } from '../../analyses/refusal.ts';
-import { confoundedTreatments, refusalWords } from '../words/refusal-sentences.ts';
+import {
+  confoundedTreatments,
+  emptyCombinations,
+  partlyComparable,
+  refusalWords,
+} from '../words/refusal-sentences.ts';
 import type { ReportResponse } from './report-model.ts';
 
 /** A refusal as the report shows it; also the result of a step that could not be taken. */
@@ -15,6 +20,19 @@ export function fromRefusal(refusal: Refusal): ReportRefusal {
 
 export function unlinkedTreatments(groups: readonly (readonly string[])[]): ReportRefusal {
   return { code: 'confoundedTerms', ...confoundedTreatments(groups) };
+}
+
+export function untriedCombinations(cells: readonly string[]): ReportRefusal {
+  return { code: 'emptyCell', ...emptyCombinations(cells) };
+}
+
+/** With the groups of treatments that can be compared among themselves beside what the treatments line up with. */
+export function withComparable(
+  refusal: ReportRefusal,
+  groups: readonly (readonly string[])[],
+  beside: readonly string[],
+): ReportRefusal {
+  return { code: refusal.code, ...partlyComparable(refusal, groups, beside) };
 }
 
 export function isReportRefusal(result: object): result is ReportRefusal {

@@ -1,10 +1,19 @@
 import { type AdjustedMeans, adjustedMeans } from '../../analyses/adjusted-means.ts';
+import { comparableLevels } from '../../analyses/comparable-levels.ts';
 import { fUpperTail } from '../../analyses/distributions/f.ts';
 import { type AnovaRow, fitLinearModel, type LinearModelFit } from '../../analyses/linear-model.ts';
 import type { ModelTerm } from '../../analyses/model-terms.ts';
 import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
 import { type DesignTerms, designTerms } from './design-terms.ts';
-import { fromRefusal, type ReportRefusal, reportRefusal, unlinkedTreatments } from './report-refusal.ts';
+import { occurringLevels } from './plot-factors.ts';
+import {
+  fromRefusal,
+  type ReportRefusal,
+  reportRefusal,
+  unlinkedTreatments,
+  untriedCombinations,
+  withComparable,
+} from './report-refusal.ts';
 import { linkedGroups, type ResponseDesign } from './response-design.ts';
 import type { ResponsePlots } from './response-plots.ts';
 
@@ -30,29 +39,79 @@ export function fitResponse(response: ResponsePlots, design: ResponseDesign): Re
   if (design.treatments.length < 2)
     return reportRefusal('tooFewTreatments', { levels: design.treatments.length });
   const groups = linkedGroups(design);
-  if (groups.length > 1) {
-    const names = groups.map((group) =>
-      group.map((level) => response.treatments[design.treatments[level] ?? 0] ?? ''),
-    );
-    return unlinkedTreatments(names);
-  }
+  if (groups.length > 1) return unlinkedTreatments(namesOf(groups, response, design));
   const data = { origin: response.origin, deviations: design.deviations };
   const terms = designTerms(response, design);
   const fitOf = (of: readonly ModelTerm[]) => fitLinearModel(data, of);
   const fit = fitOf([...terms.surroundings, ...terms.trend, terms.treatment]);
-  if (isRefusal(fit)) return machineRefusal(fit) ?? fromRefusal(fit);
+  if (isRefusal(fit)) return confoundedRefusal(fit, terms, response, design);
   const ofMachine = fit.rows.find(({ term }) => term === 'machine');
   if (ofMachine !== undefined && fit.error.df === 0)
     return reportRefusal('machineLeavesNoError', { df: ofMachine.df });
   if (fit.exactFit) return reportRefusal('noErrorVariation');
   const factorial =
     terms.factors === null ? null : fitOf([...terms.surroundings, ...terms.trend, ...terms.factors]);
-  if (factorial !== null && isRefusal(factorial)) return fromRefusal(factorial);
+  if (factorial !== null && isRefusal(factorial)) return factorialRefusal(factorial, response, design);
   const means = adjustedMeans(fit, 'treatment');
   return isRefusal(means)
     ? fromRefusal(means)
     : { fit, means, factorial, trend: trendRow(fit, terms, fitOf) };
 }
+
+function namesOf(
+  groups: readonly (readonly number[])[],
+  response: ResponsePlots,
+  { treatments }: ResponseDesign,
+): readonly (readonly string[])[] {
+  return groups.map((group) => group.map((level) => response.treatments[treatments[level] ?? 0] ?? ''));
+}
+
+/** Where treatments can be told in part, which of them. */
+function confoundedRefusal(
+  refusal: Refusal,
+  { surroundings, trend, treatment }: DesignTerms,
+  response: ResponsePlots,
+  design: ResponseDesign,
+): ReportRefusal {
+  const said = machineRefusal(refusal) ?? fromRefusal(refusal);
+  if (refusal.code !== 'confoundedTerms') return said;
+  const others = [...surroundings, ...trend];
+  const groups = comparableLevels(treatment, others);
+  if (groups.length < 2) return said;
+  const beside = others.map(({ id }) => TERM_WORDS[id] ?? id);
+  return withComparable(said, namesOf(groups, response, design), beside);
+}
+
+/** A model of two factors that holds combinations on no strip, with their names. */
+function factorialRefusal(
+  refusal: Refusal,
+  { model }: ResponsePlots,
+  { plots }: ResponseDesign,
+): ReportRefusal {
+  const factors = model?.factors ?? null;
+  if (refusal.code !== 'emptyCell' || factors === null) return fromRefusal(refusal);
+  const seen = new Set(plots.map(({ factorA, factorB }) => `${factorA} ${factorB}`));
+  const [first, second] = [
+    occurringLevels(plots, ({ factorA }) => factorA),
+    occurringLevels(plots, ({ factorB }) => factorB),
+  ];
+  const missing = first.flatMap((a) =>
+    second
+      .filter((b) => !seen.has(`${a} ${b}`))
+      .map((b) => `${factors.a.names[a] ?? ''} with ${factors.b.names[b] ?? ''}`),
+  );
+  return untriedCombinations(missing);
+}
+
+const TERM_WORDS: Readonly<Record<string, string>> = {
+  block: 'blocks',
+  row: 'rows',
+  column: 'columns',
+  machine: 'the machine',
+  covariate: 'the covariate',
+  trend: 'the trend',
+  trendSquared: 'its curve',
+};
 
 const GROUPINGS: readonly string[] = ['block', 'row', 'column'];
 

@@ -130,14 +130,40 @@ const WORDS: Readonly<Record<string, RefusalWords>> = {
   },
 };
 
-/** Names the groups of treatments that never meet in a block, not even through others. */
+/** Names the groups of treatments that never meet in a block, not even through others, and what can be told all the same. */
 export function confoundedTreatments(groups: readonly (readonly string[])[]): RefusalWords {
   const words = refusalWords('confoundedTerms', { term: 'treatment', with: 'block' });
   const named = groups.map((group) => listed(group)).join('; ');
+  const links = groups.length === 2 ? 'a block that holds' : `at least ${groups.length - 1} blocks that hold`;
   return {
-    ...words,
     message: `${words.message} No shared block links these groups of treatments: ${named}.`,
+    whatWouldHelp: `${withinGroups(groups)} To compare between groups: ${links} treatments of both of two groups; best every treatment in every block.`,
   };
+}
+
+/** Adds to a refusal which treatments can be compared among themselves beside what lines up with them. */
+export function partlyComparable(
+  words: RefusalWords,
+  groups: readonly (readonly string[])[],
+  beside: readonly string[],
+): RefusalWords {
+  const named = groups.map((group) => listed(group)).join('; ');
+  return {
+    message: `${words.message} Beside ${listed(beside)}, treatments can be compared within these groups alone: ${named}.`,
+    whatWouldHelp: `${withinGroups(groups)} ${words.whatWouldHelp}`,
+  };
+}
+
+/** Names what was tried on no strip. */
+export function emptyCombinations(cells: readonly string[]): RefusalWords {
+  const words = refusalWords('emptyCell');
+  return { ...words, message: `${words.message} Missing: ${listed(cells)}.` };
+}
+
+function withinGroups(groups: readonly (readonly string[])[]): string {
+  const several = groups.filter(({ length }) => length > 1).map((group) => listed(group));
+  if (several.length === 0) return 'No treatment can be compared with any other here.';
+  return `What can be told here: an analysis of ${several.join(', and one of ')} alone, as far as these were repeated.`;
 }
 
 export const REFUSAL_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);

@@ -115,6 +115,7 @@ describe('two factors', () => {
     const asked = { responses: ['breaks'], design: { factors: ['wool', 'tension'] } };
     const [response] = reportOfText(text, asked).responses;
     expect(response!.refusal).toMatchObject({ code: 'emptyCell' });
+    expect(response!.refusal!.message).toMatch(/Missing: A with H\.$/);
   });
 });
 

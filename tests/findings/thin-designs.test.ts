@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { reportFromPlotTable } from '../../src/findings/report-from-plot-table.ts';
 import { type Cell, onlyResponse, sourceRow, tableInput } from './report-inputs.ts';
+import { reportOfText } from './table-questions.ts';
 
 /** What is refused, and what is shown as numbers only, as the design lays down. */
 function analysed(cells: readonly Cell[], changes = {}) {
@@ -131,7 +132,24 @@ describe('refusals', () => {
       ['C', '3', 7],
       ['D', '3', 8],
     ];
-    expect(analysed(cells).refusal!.message).toMatch(/groups of treatments: A and B; C and D\.$/);
+    const { message, whatWouldHelp } = analysed(cells).refusal!;
+    expect(message).toMatch(/groups of treatments: A and B; C and D\.$/);
+    expect(whatWouldHelp).toContain('an analysis of A and B, and one of C and D alone');
+    expect(whatWouldHelp).toContain('a block that holds treatments of both');
+    // Law: what is said to be comparable alone is analysed alone.
+    expect(analysed(cells.slice(0, 4)).refusal).toBeNull();
+  });
+
+  it('names the treatments that can be compared beside a covariate which keeps others apart', () => {
+    const rows = [1, 2, 3].flatMap((at) =>
+      ['A', 'B', 'C', 'D'].map((name, k) => `${name},${k < 2 ? 1 : 2},${5 + k + Math.sin(7 * at + k)}`),
+    );
+    const text = ['product,stand,yield', ...rows].join('\n');
+    const asked = { treatment: 'product', responses: ['yield'], design: { covariate: 'stand' } };
+    const { code, message, whatWouldHelp } = reportOfText(text, asked).responses[0]!.refusal!;
+    expect(code).toBe('confoundedTerms');
+    expect(message).toMatch(/Beside the covariate, .* these groups alone: A and B; C and D\.$/);
+    expect(whatWouldHelp).toContain('A and B, and one of C and D alone');
   });
 
   it.each([
