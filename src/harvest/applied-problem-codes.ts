@@ -26,6 +26,8 @@ export const APPLIED_PROBLEM_CODES = {
   rateOffPlan: ['strips', 'count', 'mostPercent', 'limitPercent'],
   /** warning. The log's rates are by mass and the plan's by volume, or the other way round. */
   rateUnitsDiffer: ['treatments', 'logged', 'planned'],
+  /** note. A mix was logged part by part, by mass and by volume or each part at the same rate: its own rate is not known. */
+  mixRateNotTold: ['treatments'],
   /** warning. Rates miss the plan by far, to one side, on every strip: spray liquid and product, or another unit. */
   rateOfAnotherKind: ['treatments', 'factor'],
   /** warning. No log holds these products of a tank mix, so strips are not judged by them. */

@@ -180,7 +180,19 @@ function rateProblems(trial: TrialDocument, { ground }: AsApplied, strips: reado
       return [problem('warning', 'rateOfAnotherKind', {}, details)];
     }),
     ...unlikeUnits(trial, strips),
+    ...mixesNotTold(trial, strips),
   ];
+}
+
+/** A planned mix of which strips got the parts, without a rate that the plan could be held against. */
+function mixesNotTold(trial: TrialDocument, strips: readonly Named[]): Problem[] {
+  const untold = trial.treatments.filter((treatment, t) => {
+    const isMix = partsOfMix(productOf(treatment)).length > 1 && treatment.planned?.rate;
+    const own = strips.filter((one) => one.treatment === t && (one.strip.coveredShare ?? 0) > MOSTLY);
+    return isMix && own.some(({ strip }) => strip.hasRates) && own.every(({ strip }) => strip.rate === null);
+  });
+  if (untold.length === 0) return [];
+  return [problem('note', 'mixRateNotTold', {}, { treatments: untold.map(({ name }) => name) })];
 }
 
 function unlikeUnits(trial: TrialDocument, strips: readonly Named[]): Problem[] {

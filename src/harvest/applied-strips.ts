@@ -5,7 +5,7 @@ import { convexAreaM2, convexOverlapAreaM2 } from '../geometry/overlap.ts';
 import { type HarvestSettings, RATE_UNITS, type RateUnit } from '../trial/trial-document.ts';
 import { endsOf, sidesOf } from './applied-core.ts';
 import type { CutStretch } from './excluded-ground.ts';
-import { folded } from './product-meaning.ts';
+import { folded, partsOfMix } from './product-meaning.ts';
 import type { StripGround } from './strip-ground.ts';
 
 /** Ground on which a product was put, convex, in local metres. */
@@ -40,6 +40,8 @@ export interface AppliedStrip {
   readonly others: readonly OtherProduct[];
   /** Mean of what was planned, weighted by area, and its spread (SD over mean); null: no rate known. */
   readonly rate: AppliedRate | null;
+  /** Did any log that covers it know a rate of what was planned? */
+  readonly hasRates: boolean;
   /** Stretches left out that are at least `LEAST_SKIPPED_M` long, in order. */
   readonly skipped: readonly StretchOfStrip[];
   readonly skippedM: number;
@@ -55,7 +57,8 @@ export interface OtherProduct {
 
 export interface AppliedRate {
   readonly mean: number;
-  readonly cvPercent: number;
+  /** null: the mean is a sum of means, whose spread over the strip is not known. */
+  readonly cvPercent: number | null;
   readonly unit: RateUnit;
 }
 
@@ -153,7 +156,8 @@ function judgedStrip(
       twiceShare: isAsked && coreM2 > 0 ? Math.max(...byOwn.twice.map((more) => share(inCore(more)))) : null,
       otherShare: share(coreM2 - inCore(otherBare)),
       others: othersOn(core, coreM2, other),
-      rate: isAsked ? meanRate(core, ofPlannedProduct(own, plannedProduct, needed)) : null,
+      rate: isAsked ? rateOfPlanned(core, own, plannedProduct, needed) : null,
+      hasRates: own.some(({ rate, rateUnit }) => rateUnit !== null && !Number.isNaN(rate)),
       skipped: long,
       skippedM: long.reduce((sum, { fromM, toM }) => sum + toM - fromM, 0),
       astrayShare: Math.max(0, 1 - areaOf(byOther.bare) / byOther.areaM2),
@@ -206,16 +210,41 @@ function ofProducts(applied: readonly AppliedGround[], names: readonly string[])
 
 /**
  * The rate of the planned product counts. Where none has its name, that of all, unless they are several products that
- * the strip must have got each: their rates have no mean.
+ * the strip must have got each: those have a rate together only as the parts of the planned mix.
  */
-function ofPlannedProduct(
+function rateOfPlanned(
+  core: readonly ConvexShape[],
   own: readonly AppliedGround[],
   product: string | null,
   needed: StripUnder['needed'],
-): readonly AppliedGround[] {
+): AppliedRate | null {
   const named = product === null ? [] : ofProducts(own, [folded(product)]);
-  if (named.length > 0) return named;
-  return needed.length > 1 ? [] : own;
+  if (named.length > 0) return meanRate(core, named);
+  if (needed.length < 2) return meanRate(core, own);
+  if (product === null || !areItsParts(product, needed)) return null;
+  return sumOfParts(needed.map((names) => meanRate(core, ofProducts(own, names))));
+}
+
+/** Are the products all the parts of the mix, each once? */
+function areItsParts(mix: string, products: StripUnder['needed']): boolean {
+  const parts = products.flat().flatMap(partsOfMix).sort();
+  const wanted = partsOfMix(mix);
+  return parts.length === wanted.length && parts.every((part, k) => part === wanted[k]);
+}
+
+/** Parts with rates nearer to each other than this share may all carry the rate of the whole mix. */
+const ALIKE_SHARE = 0.02;
+
+/** What was put out of a mix that was logged tank by tank. null: of one part it is not known, or units or rates do not tell. */
+function sumOfParts(rates: readonly (AppliedRate | null)[]): AppliedRate | null {
+  const known = rates.filter((rate) => rate !== null);
+  const [first] = known;
+  if (first === undefined || known.length < rates.length) return null;
+  if (known.some(({ unit }) => unit !== first.unit)) return null;
+  const means = known.map(({ mean }) => mean);
+  const largest = Math.max(...means);
+  if (largest - Math.min(...means) <= ALIKE_SHARE * largest) return null;
+  return { mean: means.reduce((sum, mean) => sum + mean, 0), cvPercent: null, unit: first.unit };
 }
 
 /** Ground that lies under each of the products, and per product what lies under it twice. */

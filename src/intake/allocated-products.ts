@@ -1,5 +1,6 @@
 /// <reference path="./file-readers.d.ts" />
 import type { Task } from 'isoxml';
+import type { ToLogClock } from './allocation-clock.ts';
 import { isInLine, isOfOneMachine, type MachineElement } from './machine-elements.ts';
 
 /** A product that a task allocates to the machine, or to an element of it. */
@@ -27,9 +28,9 @@ export function productOfTask(
   task: Task,
   element: MachineElement | null,
   elements: ReadonlyMap<string, MachineElement>,
-  areTimesKnown: boolean,
+  clock: ToLogClock | null,
 ): ProductAt {
-  const all = allocationsOf(task, elements);
+  const all = allocationsOf(task, elements, clock ?? ((time) => time.getTime()));
   const near = all.filter(
     (one) => one.element === null || (element !== null && isInLine(one.element, element)),
   );
@@ -40,7 +41,7 @@ export function productOfTask(
   const names = [...new Set(given.map(({ product }) => product))];
   const starts = new Set(given.map(({ fromMs }) => fromMs));
   if (names.length < 2 || starts.size < 2) return () => mixOf(names);
-  if (!areTimesKnown) return () => null;
+  if (clock === null) return () => null;
   const times = given.flatMap(({ fromMs }) => fromMs ?? []).sort((a, b) => a - b);
   return (timeMs) => {
     const holding = given.filter(({ fromMs, untilMs }) => {
@@ -60,7 +61,10 @@ function mixOf(names: readonly string[]): string {
 function allocationsOf(
   { attributes }: Task,
   elements: ReadonlyMap<string, MachineElement>,
+  clock: ToLogClock,
 ): readonly Allocation[] {
+  const clockMs = (time: Date | undefined) =>
+    time === undefined || Number.isNaN(time.getTime()) ? null : clock(time);
   const allocated = (attributes.ProductAllocation ?? []).flatMap(({ attributes: own }): Allocation[] => {
     const product = nameOf(own.ProductIdRef);
     if (product === null) return [];
@@ -88,18 +92,4 @@ function nameOf(
 ): string | null {
   const name = reference?.entity?.attributes.ProductDesignator?.trim().slice(0, LONGEST_NAME) ?? '';
   return name === '' ? null : name;
-}
-
-/** A time without a zone was taken for one of this machine's zone; the clock it was written by is that of the log. */
-function clockMs(time: Date | undefined): number | null {
-  if (time === undefined || Number.isNaN(time.getTime())) return null;
-  return Date.UTC(
-    time.getFullYear(),
-    time.getMonth(),
-    time.getDate(),
-    time.getHours(),
-    time.getMinutes(),
-    time.getSeconds(),
-    time.getMilliseconds(),
-  );
 }

@@ -95,6 +95,14 @@ export const APPLICATION_PROBLEM_CODES = [
       'The task allocates several products one after the other, and their times do not tell which it was.',
   },
   {
+    code: 'allocationClockUnknown',
+    severity: 'warning',
+    place: 'file',
+    details: { count: 'records' },
+    means:
+      'Times of allocations carry a time zone, and nothing ties the clock of the log to one: the products cannot be told apart by time.',
+  },
+  {
     code: 'taskNamesAsProducts',
     severity: 'note',
     place: 'file',

@@ -2,6 +2,7 @@
 import type { ISOXMLManager, Task, TaskLog } from 'isoxml';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import { productOfTask } from './allocated-products.ts';
+import { type StampForm, stampForm, toLogClock } from './allocation-clock.ts';
 import {
   ACTUAL_SPEED,
   HARVESTED,
@@ -56,28 +57,24 @@ export async function appliedTablesOfTaskData(
   const opened = await openTaskData(bytes, file);
   if (!opened.ok) return opened;
   try {
-    return appliedTables(opened.value, file, await areTimesPlain(opened.value));
+    return appliedTables(opened.value, file, await stampForm(opened.value));
   } catch (error) {
     return failure(taskDataDamaged(error, file));
   }
-}
-
-/** Times with a zone are not those of the log's own clock. */
-async function areTimesPlain(manager: ISOXMLManager): Promise<boolean> {
-  const text = (await manager.getParsedFile('TASKDATA.XML', false)) ?? '';
-  return !/<ASP\b[^>]*\b[AB]\s*=\s*"[^"]*(?:Z|[+-]\d\d:?\d\d)"/.test(text);
 }
 
 interface Reading {
   readonly file: string;
   readonly elements: ReadonlyMap<string, MachineElement>;
   readonly problems: Problem[];
-  readonly areTimesKnown: boolean;
+  readonly stamps: StampForm;
   /** The name of each task stands for its product where no task says what was put out. */
   readonly areTasksProducts: boolean;
   carried: number;
   notPlaced: number;
   notAllocated: number;
+  /** Of these, by the zone of the allocations’ times alone. */
+  ofOtherClock: number;
 }
 
 /** Rows of one element, over all logs. */
@@ -90,7 +87,7 @@ interface Tank {
 function appliedTables(
   manager: ISOXMLManager,
   file: string,
-  areTimesKnown: boolean,
+  stamps: StampForm,
 ): Outcome<readonly AppliedTable[]> {
   const elements = machineElements(manager);
   const problems: Problem[] = [];
@@ -110,17 +107,20 @@ function appliedTables(
     );
     return failure(...problems, intakeProblem('taskDataNotApplied', { file }, { logged: [...logged] }));
   }
-  const areNamed = given.some(({ task }) => productOfTask(task, null, elements, true)(0) !== '');
+  const areNamed = given.some(
+    ({ task }) => productOfTask(task, null, elements, (time) => time.getTime())(0) !== '',
+  );
   const named = new Set(given.map(({ task }) => taskName(task)));
   const reading: Reading = {
     file,
     elements,
     problems,
-    areTimesKnown,
+    stamps,
     areTasksProducts: !areNamed && named.size > 1,
     carried: 0,
     notPlaced: 0,
     notAllocated: 0,
+    ofOtherClock: 0,
   };
   const tanks = new Map<string, Tank>();
   for (const { task, log, columns } of given) addLog(tanks, task, log, columns, reading);
@@ -164,6 +164,9 @@ function remarks(columns: readonly LoggedColumn[], reading: Reading): Problem[] 
     ...(reading.notAllocated > 0
       ? [intakeProblem('productNotAllocated', { file }, { count: reading.notAllocated })]
       : []),
+    ...(reading.ofOtherClock > 0
+      ? [intakeProblem('allocationClockUnknown', { file }, { count: reading.ofOtherClock })]
+      : []),
     ...(reading.areTasksProducts ? [intakeProblem('taskNamesAsProducts', { file }, {})] : []),
   ];
 }
@@ -205,6 +208,7 @@ function addLog(
   reading: Reading,
 ): void {
   const records = recordsOf(log, reading.file, reading.problems);
+  const clock = toLogClock(reading.stamps, records);
   for (const outlet of outletsOf(columns, reading.elements)) {
     const unit = outlet.rates[0]?.rate.unit ?? null;
     const key = `${outlet.id} ${unit}`;
@@ -213,12 +217,13 @@ function addLog(
     const element = reading.elements.get(outlet.id) ?? null;
     const productAt = reading.areTasksProducts
       ? () => taskName(task)
-      : productOfTask(task, element, reading.elements, reading.areTimesKnown);
+      : productOfTask(task, element, reading.elements, clock);
     const read = appliedRecords(records, outlet, productAt);
     for (const row of read.rows) tank.rows.push(row);
     for (const part of read.parts) tank.parts.push(part);
     reading.carried += read.carried;
     reading.notPlaced += read.notPlaced;
-    reading.notAllocated += read.notAllocated;
+    if (clock === null) reading.ofOtherClock += read.notAllocated;
+    else reading.notAllocated += read.notAllocated;
   }
 }

@@ -56,6 +56,9 @@ declare module 'isoxml' {
       readonly PositionNorth: number;
       readonly PositionEast: number;
       readonly PositionStatus?: string;
+      /** Of the receiver: milliseconds of the day, and days since 1980. */
+      readonly GpsUtcTime?: number;
+      readonly GpsUtcDate?: number;
     };
     /** By `${DDI}_${device element}`. */
     readonly values: Readonly<Record<string, number>>;

@@ -63,6 +63,12 @@ export const APPLICATION_ADVICE: AdviceByCode = {
       'The task allocates several products one after the other, and their times do not tell which of them was put out in {count} records; these go without a product.',
     whatToDo: 'Say what rows without a product are, or hand over one task for each product.',
   },
+  allocationClockUnknown: {
+    message:
+      'The task allocates several products one after the other by times with a time zone (or some with and some without); the clock of the log has none, and its records lack the receiver’s UTC time and date that would tie it to one. Which product was put out is not told in {count} records; these go without a product.',
+    whatToDo:
+      'Write the times of the allocations by the clock of the log, without a zone; or say what rows without a product are, or hand over one task for each product.',
+  },
   taskNamesAsProducts: {
     message: 'No task says which product was put out, so the names of the tasks stand for it.',
     whatToDo: 'Say on the Layout page which treatment each of them is.',
@@ -133,6 +139,11 @@ export const APPLICATION_ADVICE: AdviceByCode = {
     message:
       'The log gives rates in {logged} and the plan in {planned}, so rates are not compared ({treatments}).',
     whatToDo: 'Plan the rate as the log counts it (volume, mass or seeds); one is not turned into the other.',
+  },
+  mixRateNotTold: {
+    message:
+      'The tank mix of {treatments} is logged part by part, by mass and by volume or each part at the same rate, so that the rate of the mix is not known and not held against the plan.',
+    whatToDo: 'Check the rates of its products in the logs themselves.',
   },
   rateOfAnotherKind: {
     message:

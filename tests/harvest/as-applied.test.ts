@@ -240,8 +240,8 @@ describe('a log laid over the strips', () => {
     expect(put('beta+ALPHA 250').codes).toEqual([]);
     expect(put('beta+ALPHA 250').strips[1]?.rate?.mean).toBeCloseTo(150, 9);
     const parts = put('Alpha 250', 'Beta');
-    expect(parts.codes).toEqual([]);
-    // The rates of two products have no mean that the plan of the mix could be held against.
+    // Each part at the rate of the whole, or two parts of one rate: that is not told.
+    expect(parts.codes).toEqual(['mixRateNotTold']);
     expect(parts.strips[1]?.rate).toBeNull();
     expect(put('Alpha 250').problems).toMatchObject([
       { code: 'noLogOfPart', details: { treatments: ['treatment B'], products: ['Beta'] } },
@@ -250,6 +250,27 @@ describe('a log laid over the strips', () => {
     const alone = trial(AS_IT_LIES, [{}, { planned: { ...planned, product: 'Alpha 250' } }]);
     const mixed = ALL_SPRAYED.map((pass) => ({ ...pass, product: 'Alpha 250 + Beta' }));
     expect(judged(mixed, alone).codes).toEqual(['askProductMeaning']);
+  });
+
+  it('a mix logged tank by tank is held against the plan by the sum of its parts', () => {
+    const planned = { product: 'Alpha + Beta', rate: 5, unit: 'L/ha' } as const;
+    const of = trial(AS_IT_LIES, [{}, { planned }]);
+    const tank = (product: string, rates: readonly number[], rateUnit: 'L/ha' | 'kg/ha' = 'L/ha') => ({
+      ...logOf(ALL_SPRAYED.map((pass, k) => ({ ...pass, product, rate: rates[k]! }))),
+      rateUnit,
+    });
+    const laid = (...logs: ApplicationInput[]) =>
+      asApplied(
+        of,
+        logs.map((log) => ({ asked: ASKED, log })),
+      );
+    const sum = laid(tank('alpha', [3, 3, 3, 3]), tank('beta', [2, 2, 1, 2]));
+    expect(sum.found?.strips.map((strip) => strip?.rate?.mean ?? null)).toEqual(
+      [null, 5, null, 5, null, 4, null, 5].map((mean) => mean && expect.closeTo(mean, 9)),
+    );
+    expect(sum.problems).toMatchObject([{ code: 'rateOffPlan', details: { count: 1, mostPercent: 20 } }]);
+    const unlike = laid(tank('alpha', [3, 3, 3, 3]), tank('beta', [2, 2, 2, 2], 'kg/ha'));
+    expect(unlike.problems.map(({ code }) => code)).toEqual(['mixRateNotTold']);
   });
 
   it('comes to the same from two products row by row as from a log of each, and from rows that repeat a place', () => {

@@ -176,11 +176,32 @@ describe('products of task data', () => {
     expect(productsOf(log!)).toEqual(['Alpha 250', 'Alpha 250', 'Beta']);
   });
 
+  test('put out before anything was allocated it is of no product, and that is said', async () => {
+    const inTask = stamped('PDT1', '10:00:30') + stamped('PDT2', '10:01:30');
+    const outcome = await read(rates(BOOM), rows, SPRAYER, inTask);
+    expect(productsOf(taken(outcome)[0]!)).toEqual(['', 'Alpha 250', 'Beta']);
+    expect(problemOf(outcome, 'productNotAllocated').details.count).toBe(1);
+  });
+
   test('with times of another clock they are not told, and that is said', async () => {
     const inTask = stamped('PDT1', '07:50:00', 'Z') + stamped('PDT2', '08:01:30', 'Z');
     const outcome = await read(rates(BOOM), rows, SPRAYER, inTask);
     expect(taken(outcome)[0]?.products).toEqual(['']);
-    expect(problemOf(outcome, 'productNotAllocated').details.count).toBe(3);
+    expect(problemOf(outcome, 'allocationClockUnknown').details.count).toBe(3);
+  });
+
+  test('with instants they are matched where the log holds the receiver’s UTC', async () => {
+    // The log’s clock stands at 10:00:00; the receiver says 08:00:02 UTC: two hours ahead, and two seconds slow.
+    const utc = rows.map((row) => ({ ...row, utcMs: 8 * 3_600_000 + 2000 + row.second * 1000 }));
+    const told = async (inTask: string) =>
+      productsOf(taken(await read(rates(BOOM), utc, SPRAYER, inTask))[0]!);
+    const expected = ['Alpha 250', 'Alpha 250', 'Beta'];
+    expect(await told(stamped('PDT1', '07:50:00', 'Z') + stamped('PDT2', '08:01:30', 'Z'))).toEqual(expected);
+    expect(await told(stamped('PDT1', '09:50:00', '+02:00') + stamped('PDT2', '11:01:30', '+03:00'))).toEqual(
+      expected,
+    );
+    // One with a zone and one without: by which clock the latter is, nobody knows.
+    expect(await told(stamped('PDT1', '07:50:00', 'Z') + stamped('PDT2', '10:01:30'))).toEqual(['', '', '']);
   });
 
   test('each tank with a rate of its own is a log of its own', async () => {

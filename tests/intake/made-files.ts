@@ -116,6 +116,8 @@ export interface MadeRecord {
   readonly longitude: number;
   readonly latitude: number;
   readonly status?: number;
+  /** Of the receiver, in ms of the day of the log; in all records or in none. */
+  readonly utcMs?: number;
   /** By index of the logged quantity, raw integers. */
   readonly values: Readonly<Record<number, number>>;
 }
@@ -124,20 +126,21 @@ export interface MadeRecord {
  * ISO 11783-10 task data with one task and one time log, from the standard's own definitions: TASKDATA.XML with TSK
  * and TLG, the log's header TIM/PTN/DLV with empty attributes for what stands in the binary file, and records of
  * time of day in ms (uint32), days since 1980 (uint16), north and east in 1e-7 degrees (int32), position status
- * (uint8), count of values (uint8), then index (uint8) and value (int32) of each; all little-endian.
+ * (uint8), the receiver's UTC in ms (uint32) and days (uint16) where asked for, count of values (uint8), then index (uint8) and value (int32) of each; all little-endian.
  */
 export function taskDataFiles(
   logged: readonly LoggedDdi[],
   records: readonly MadeRecord[],
   { described = '', inTask = '' }: { readonly described?: string; readonly inTask?: string } = {},
 ) {
+  const utc = records.some(({ utcMs }) => utcMs !== undefined) ? ' H="" I=""' : '';
   const dlv = logged.map(({ ddi, device = 'DET-1' }) => `<DLV A="${ddi}" B="" C="${device}"/>`).join('');
   return {
     'TASKDATA/TASKDATA.XML': asBytes(
       `<?xml version="1.0" encoding="UTF-8"?><ISO11783_TaskData VersionMajor="3" VersionMinor="3" ManagementSoftwareManufacturer="none" ManagementSoftwareVersion="1" DataTransferOrigin="2">${described}<TSK A="TSK1" B="Harvest" G="4">${inTask}<TLG A="TLG00001" C="1"/></TSK></ISO11783_TaskData>`,
     ),
     'TASKDATA/TLG00001.XML': asBytes(
-      `<?xml version="1.0" encoding="UTF-8"?><TIM A="" D="4"><PTN A="" B="" D=""/>${dlv}</TIM>`,
+      `<?xml version="1.0" encoding="UTF-8"?><TIM A="" D="4"><PTN A="" B="" D=""${utc}/>${dlv}</TIM>`,
     ),
     'TASKDATA/TLG00001.BIN': binaryLog(records),
   };
@@ -147,16 +150,21 @@ export function taskDataFiles(
 const DAYS = (Date.UTC(2024, 8, 1) - Date.UTC(1980, 0, 1)) / 86_400_000;
 
 function binaryLog(records: readonly MadeRecord[]): Uint8Array {
-  const length = records.reduce((sum, { values }) => sum + 16 + 5 * Object.keys(values).length, 0);
+  const length = records.reduce((sum, { values }) => sum + 22 + 5 * Object.keys(values).length, 0);
   const view = new DataView(new ArrayBuffer(length));
   let at = 0;
-  for (const { second, longitude, latitude, status = 1, values } of records) {
+  for (const { second, longitude, latitude, status = 1, utcMs, values } of records) {
     view.setUint32(at, 36_000_000 + second * 1000, true);
     view.setUint16(at + 4, DAYS, true);
     view.setInt32(at + 6, Math.round(latitude * 1e7), true);
     view.setInt32(at + 10, Math.round(longitude * 1e7), true);
     view.setUint8(at + 14, status);
     const entries = Object.entries(values);
+    if (utcMs !== undefined) {
+      view.setUint32(at + 15, utcMs, true);
+      view.setUint16(at + 19, DAYS, true);
+      at += 6;
+    }
     view.setUint8(at + 15, entries.length);
     at += 16;
     for (const [index, value] of entries) {
@@ -165,7 +173,7 @@ function binaryLog(records: readonly MadeRecord[]): Uint8Array {
       at += 5;
     }
   }
-  return new Uint8Array(view.buffer);
+  return new Uint8Array(view.buffer, 0, at);
 }
 
 export function zipped(files: Readonly<Record<string, Uint8Array>>, level: 0 | 6 = 6): Uint8Array {

@@ -81,6 +81,7 @@ function rateText({ rate, index }: Row, current: TrialDocument): string {
   // Spray liquid is not counted by the ounce, whatever the plan is.
   const isSmall = treatment?.planned?.inSmallUnits === true && rate.mean * plain.perSi < MOST_IN_SMALL_UNITS;
   const unit = isSmall ? rateUnit(rate.unit, current.unitSystem, true) : plain;
-  const spread = rate.cvPercent < 0.05 ? '' : ` (CV ${fixed(rate.cvPercent, 1)} %)`;
+  const spread =
+    rate.cvPercent === null || rate.cvPercent < 0.05 ? '' : ` (CV ${fixed(rate.cvPercent, 1)} %)`;
   return `${fixed(rate.mean * unit.perSi, 1)} ${unit.label}${spread}`;
 }
