@@ -28,6 +28,8 @@ export interface LoggedPointsInput {
   readonly timeS: Float64Array | null;
   /** By entry: parts of the boom that were on; null: the whole width. Absent: the log knows of no parts. */
   readonly parts?: readonly (readonly SwathPart[] | null)[];
+  /** Where the boom lies, seen from the logged position: against the direction of travel, and to the right of it. */
+  readonly offset?: { readonly behindM: number; readonly asideM: number } | null;
 }
 
 /** A part of a boom; its middle lies `asideM` to the right of the track in the direction of travel. */

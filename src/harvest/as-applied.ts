@@ -106,7 +106,7 @@ function laidOut(
   grounds: readonly (StripGround | null)[],
 ): LaidOut {
   const { file } = log;
-  const { swaths, crossed } = loggedSwaths(log, localProjection(frame), asked.boomBehindM ?? 0);
+  const { swaths, crossed } = loggedSwaths(log, localProjection(frame), asked.boomBehindM ?? null);
   const products = log.products.flatMap((name, index): NamedProduct[] => {
     const rows = rowsOf(log, index);
     return rows === 0 ? [] : [{ file, name, rows, meaning: productMeaning(trial, asked, name) }];

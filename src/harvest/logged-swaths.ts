@@ -32,12 +32,12 @@ const LONG_STEP_M = 3;
  * On which ground did a log put something? Each point that put something out stands for its swath up to the next
  * point: square to the smoothed track at either end, so that neighbours join without gap or overlap, also in a bend.
  * Where a run of the log ends the swath goes on as far as the step before. The boom follows `boomBehindM` behind the
- * logged position. Areas are taken as they are drawn.
+ * logged position; null: where the log's own description of the machine has it, else at that position. Areas are taken as they are drawn.
  */
 export function loggedSwaths(
   log: ApplicationInput,
   projection: LocalProjection,
-  boomBehindM = 0,
+  boomBehindM: number | null = null,
 ): LoggedSwaths {
   if (log.ground.kind === 'points')
     return { swaths: swathsOfPoints(log, log.ground, projection, boomBehindM), crossed: [] };
@@ -64,9 +64,9 @@ function swathsOfPoints(
   { count, applied, product }: ApplicationInput,
   points: LoggedPointsInput,
   projection: LocalProjection,
-  boomBehindM: number,
+  boomBehindM: number | null,
 ): Swath[] {
-  const { longitude, latitude, widthM, timeS, parts } = points;
+  const { longitude, latitude, widthM, timeS, parts, offset } = points;
   const order = timeS === null ? null : orderDriven(timeS);
   const places = placesDriven(
     Int32Array.from({ length: count }, (_, i) => order?.[i] ?? i),
@@ -76,7 +76,8 @@ function swathsOfPoints(
     places.map(([entry]) => projection.toLocal(longitude[entry!]!, latitude[entry!]!)),
     timeS === null ? null : drivenTimes(places, timeS),
   );
-  const track = boomBehindM === 0 ? logged : movedBack(logged, boomBehindM);
+  const [behindM, asideM] = [boomBehindM ?? offset?.behindM ?? 0, offset?.asideM ?? 0];
+  const track = behindM === 0 && asideM === 0 ? logged : moved(logged, behindM, asideM);
   const swaths: Swath[] = [];
   places.forEach((entries, i) => {
     for (const entry of oneOfEachProduct(entries, applied, product)) {
@@ -134,13 +135,15 @@ function trackOf(at: readonly (readonly [number, number])[], driven: Float64Arra
 }
 
 /** Where its direction is not known a place stays. */
-function movedBack(track: Track, byM: number): Track {
+function moved(track: Track, behindM: number, asideM: number): Track {
   const radians = track.headingDegrees.map((degrees) => (degrees * Math.PI) / 180);
-  const back = (metres: number) => (Number.isNaN(metres) ? 0 : byM * metres);
+  const known = (metres: number) => (Number.isNaN(metres) ? 0 : metres);
+  const eastBy = (heading: number) => known(asideM * Math.cos(heading) - behindM * Math.sin(heading));
+  const northBy = (heading: number) => known(-asideM * Math.sin(heading) - behindM * Math.cos(heading));
   return {
     ...track,
-    eastM: track.eastM.map((east, i) => east - back(Math.sin(radians[i]!))),
-    northM: track.northM.map((north, i) => north - back(Math.cos(radians[i]!))),
+    eastM: track.eastM.map((east, i) => east + eastBy(radians[i]!)),
+    northM: track.northM.map((north, i) => north + northBy(radians[i]!)),
   };
 }
 

@@ -1,4 +1,5 @@
 import type { RateUnit, StripPolygon } from '../trial/trial-document.ts';
+import type { BoomOffset } from './boom-offset.ts';
 import type { Recognition } from './recognition.ts';
 
 /**
@@ -37,6 +38,8 @@ export interface LoggedPoints {
   readonly timeS: Float64Array | null;
   /** By entry: parts of the boom that were on; null: the whole width. Absent where the file knows of no parts. */
   readonly parts?: readonly (readonly SwathPart[] | null)[];
+  /** Where the boom lies, seen from the logged position, by the machine's description; null or absent: it does not say. */
+  readonly offset?: BoomOffset | null;
 }
 
 /** A part of a boom. */

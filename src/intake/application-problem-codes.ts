@@ -95,6 +95,22 @@ export const APPLICATION_PROBLEM_CODES = [
       'The task allocates several products one after the other, and their times do not tell which it was.',
   },
   {
+    code: 'boomPlaced',
+    severity: 'note',
+    place: 'file',
+    details: { behindM: 'number', asideM: 'number, to the right' },
+    means:
+      'The description of the machine says where the boom lies, seen from the receiver; it is laid there.',
+  },
+  {
+    code: 'boomNotPlaced',
+    severity: 'note',
+    place: 'file',
+    details: {},
+    means:
+      'The description of the machine does not say how far the boom lies behind the receiver; it is laid at the logged position.',
+  },
+  {
     code: 'allocationClockUnknown',
     severity: 'warning',
     place: 'file',

@@ -16,6 +16,7 @@ import {
 } from './application-identifiers.ts';
 import type { SwathPart } from './application-log.ts';
 import { appliedRecords } from './applied-records.ts';
+import { type BoomOffset, boomOffset } from './boom-offset.ts';
 import { type DelimitedTable, tableOfCells } from './delimited-table.ts';
 import { type MachineElement, machineElements } from './machine-elements.ts';
 import { outletsOf } from './machine-outlets.ts';
@@ -34,6 +35,8 @@ export interface AppliedTable {
   readonly table: DelimitedTable;
   /** By row; null: the whole width. */
   readonly parts: readonly (readonly SwathPart[] | null)[];
+  /** null: the description does not place the boom, or tasks differ. */
+  readonly offset: BoomOffset | null;
 }
 
 /** Do the logs hold what was put out, and nothing that was harvested? */
@@ -82,6 +85,7 @@ interface Tank {
   readonly unit: LoggedRate['unit'] | null;
   readonly rows: string[][];
   readonly parts: (readonly SwathPart[] | null)[];
+  readonly offsets: (BoomOffset | null)[];
 }
 
 function appliedTables(
@@ -180,7 +184,7 @@ function tablesOf(
     return failure(...problems, intakeProblem('taskDataWithoutLogs', { file }, { tasks: 0 }));
   }
   const tables: AppliedTable[] = [];
-  for (const { unit, rows, parts } of tanks) {
+  for (const { unit, rows, parts, offsets } of tanks) {
     const rate = unit?.endsWith('/s') ? `Flow (${unit})` : `Applied rate (${unit ?? ''})`;
     const headings = [
       ...['Time', 'Longitude', 'Latitude', rate, 'Working width (m)', 'Speed (m/s)', 'Spray state'],
@@ -191,9 +195,16 @@ function tablesOf(
     const cut = (row: readonly string[]) => kept.map((c) => row[c] ?? '');
     const table = tableOfCells(cut(headings), rows.map(cut), file);
     if (!table.ok) return table;
-    tables.push({ table: table.value, parts });
+    tables.push({ table: table.value, parts, offset: commonOf(offsets) });
   }
   return success(tables, problems);
+}
+
+function commonOf([first, ...others]: readonly (BoomOffset | null)[]): BoomOffset | null {
+  const isAlike = others.every(
+    (other) => other?.behindM === first?.behindM && other?.asideM === first?.asideM,
+  );
+  return isAlike ? (first ?? null) : null;
 }
 
 function taskName({ attributes }: Task): string {
@@ -212,9 +223,10 @@ function addLog(
   for (const outlet of outletsOf(columns, reading.elements)) {
     const unit = outlet.rates[0]?.rate.unit ?? null;
     const key = `${outlet.id} ${unit}`;
-    const tank = tanks.get(key) ?? { unit, rows: [], parts: [] };
+    const tank = tanks.get(key) ?? { unit, rows: [], parts: [], offsets: [] };
     tanks.set(key, tank);
     const element = reading.elements.get(outlet.id) ?? null;
+    tank.offsets.push(boomOffset(outlet.boom ?? element, task, reading.elements));
     const productAt = reading.areTasksProducts
       ? () => taskName(task)
       : productOfTask(task, element, reading.elements, clock);

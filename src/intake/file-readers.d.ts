@@ -96,6 +96,13 @@ declare module 'isoxml' {
     readonly attributes: {
       readonly TaskDesignator?: string;
       readonly TimeLog?: readonly TaskLog[];
+      /** Which element (a connector) of one device is coupled to which of another. */
+      readonly Connection?: readonly {
+        readonly attributes: {
+          readonly DeviceElementIdRef_0?: Reference<unknown>;
+          readonly DeviceElementIdRef_1?: Reference<unknown>;
+        };
+      }[];
       readonly ProductAllocation?: readonly ProductAllocation[];
       readonly TreatmentZone?: readonly TreatmentZone[];
     };

@@ -1,11 +1,11 @@
 /// <reference path="./file-readers.d.ts" />
 import type { ISOXMLManager } from 'isoxml';
 
-/** An element of a machine as task data describe it: the whole, a function, a bin, a section ... */
+/** An element of a machine as task data describe it: the whole, a function, a bin, a section, a place of the receiver ... */
 export interface MachineElement {
   /** As logs and allocations name it. */
   readonly id: string;
-  readonly kind: 'whole' | 'function' | 'bin' | 'section' | 'other';
+  readonly kind: 'whole' | 'function' | 'bin' | 'section' | 'navigation' | 'other';
   readonly parent: MachineElement | null;
   readonly children: readonly MachineElement[];
   /** Fixed values by identifier of the data dictionary, as they stand (mm for lengths). */
@@ -24,6 +24,7 @@ const KINDS: Readonly<Record<string, MachineElement['kind']>> = {
   3: 'bin',
   4: 'section',
   5: 'section',
+  7: 'navigation',
 };
 
 /** All elements of all machines, by the name under which they are logged. */

@@ -26,6 +26,8 @@ interface LogTable {
   readonly table: DelimitedTable;
   readonly areas: readonly LayoutFeature[] | null;
   readonly parts?: AppliedTable['parts'];
+  /** Absent: not from a machine's description. */
+  readonly offset?: AppliedTable['offset'];
 }
 
 /**
@@ -40,6 +42,7 @@ export async function readApplicationSource(
 ): Promise<Outcome<readonly ApplicationLog[]>> {
   return after(await logTables(source), (tables) => {
     const read = tables.map((log) => applicationOfTable(log, asked));
+    const remarks = tables.slice(0, 1).flatMap((log) => boomRemark(log, asked));
     const problems = read.flatMap((one) => one.problems);
     const logs = read.flatMap((one) => (one.ok ? [one.value] : []));
     // A tank that never opened is no fault of the others.
@@ -49,10 +52,7 @@ export async function readApplicationSource(
         !one.problems.every(({ severity, code }) => severity !== 'error' || code === 'nothingApplied'),
     );
     if (logs.length === 0 || isFault) return failure(...problems);
-    return success(
-      logs,
-      problems.filter(({ code }) => code !== 'nothingApplied'),
-    );
+    return success(logs, [...remarks, ...problems.filter(({ code }) => code !== 'nothingApplied')]);
   });
 }
 
@@ -136,7 +136,7 @@ function readingOf(table: DelimitedTable, { columns }: ApplicationFile): ColumnR
 }
 
 function applicationOfTable(
-  { table, areas, parts }: LogTable,
+  { table, areas, parts, offset }: LogTable,
   asked: ApplicationFile,
 ): Outcome<ApplicationLog> {
   const reading = readingOf(table, asked);
@@ -145,7 +145,9 @@ function applicationOfTable(
   if (hasError(problems)) return failure(...problems);
   const rows = pointRowsOfTable(table);
   const ground =
-    areas === null ? withParts(pointGround(rows, table, reading, asked, problems), parts) : areaGround(areas);
+    areas === null
+      ? withParts(pointGround(rows, table, reading, asked, problems), parts, offset)
+      : areaGround(areas);
   if (ground === null) return failure(...problems);
   const rates = appliedRates(rows, reading, ground, problems);
   const applied = appliedStates(rows, reading, rates?.putOut ?? null, problems);
@@ -209,8 +211,28 @@ function pointGround(
   return widthM === null ? null : { kind: 'points', longitude, latitude, widthM, timeS };
 }
 
-function withParts(ground: LoggedGround | null, parts: LogTable['parts']): LoggedGround | null {
-  return ground?.kind === 'points' && parts?.some((own) => own !== null) ? { ...ground, parts } : ground;
+function withParts(
+  ground: LoggedGround | null,
+  parts: LogTable['parts'],
+  offset: LogTable['offset'],
+): LoggedGround | null {
+  if (ground?.kind !== 'points') return ground;
+  const known = parts?.some((own) => own !== null) ? parts : null;
+  return { ...ground, ...(known ? { parts: known } : {}), ...(offset ? { offset } : {}) };
+}
+
+/** Where the boom is taken to lie, unless the user said it. */
+function boomRemark(
+  { offset, table }: LogTable,
+  { boomBehindM = null }: Pick<ApplicationFile, 'boomBehindM'>,
+): Problem[] {
+  if (offset === undefined || boomBehindM !== null) return [];
+  const place = { file: table.file };
+  return [
+    offset === null
+      ? intakeProblem('boomNotPlaced', place, {})
+      : intakeProblem('boomPlaced', place, { ...offset }),
+  ];
 }
 
 function areaGround(areas: readonly LayoutFeature[]): LoggedGround {

@@ -63,6 +63,16 @@ export const APPLICATION_ADVICE: AdviceByCode = {
       'The task allocates several products one after the other, and their times do not tell which of them was put out in {count} records; these go without a product.',
     whatToDo: 'Say what rows without a product are, or hand over one task for each product.',
   },
+  boomPlaced: {
+    message:
+      'By the description of the machine the boom lies {behindM} m behind the receiver and {asideM} m to its right; what was put out is laid there.',
+    whatToDo: 'Say on the Layout page how far the boom lies behind the logged position if that is not so.',
+  },
+  boomNotPlaced: {
+    message:
+      'The description of the machine does not wholly say how far the boom lies behind the receiver; what was put out is laid at the logged positions.',
+    whatToDo: 'Say on the Layout page how far the boom lies behind the logged position.',
+  },
   allocationClockUnknown: {
     message:
       'The task allocates several products one after the other by times with a time zone (or some with and some without); the clock of the log has none, and its records lack the receiver’s UTC time and date that would tie it to one. Which product was put out is not told in {count} records; these go without a product.',

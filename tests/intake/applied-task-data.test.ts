@@ -87,7 +87,7 @@ describe('rates of ISO 11783-10 task data', () => {
     const { ground } = log!;
     expect(ground.kind === 'points' && [...ground.widthM]).toEqual([12, 12, 12, 12]);
     expect(ground.kind === 'points' && [...(ground.timeS ?? [])]).toEqual([0, 1, 2, 3]);
-    expect(codesOf(outcome)).toEqual(['taskDataLogged', 'taskDataCarriedOn']);
+    expect(codesOf(outcome)).toEqual(['taskDataLogged', 'taskDataCarriedOn', 'boomNotPlaced']);
     expect(problemOf(outcome, 'taskDataLogged').details.used).toEqual([
       '2 (rate)',
       '67 (width)',
@@ -270,5 +270,99 @@ describe('sections of a boom', () => {
     const [log] = taken(outcome);
     expect(log?.ground).not.toHaveProperty('parts');
     expect(problemOf(outcome, 'sectionsNotPlaced').details.count).toBe(2);
+  });
+});
+
+describe('where the boom lies, by the description of the machine', () => {
+  // Offsets from the machine's reference point: 134 forward, 135 to the right, in mm (ISO 11783-11, from memory).
+  const element = (id: number, kind: number, offsets: Readonly<Record<string, number>>) => {
+    const properties = Object.entries(offsets).map(([ddi, mm], k) => ({ object: 100 * id + k, ddi, mm }));
+    const refs = properties.map(({ object }) => `<DOR A="${object}"/>`).join('');
+    return {
+      det: `<DET A="DET-${id}" B="${id}" C="${kind}" E="${id}" F="${kind === 1 ? 0 : Math.floor(id / 10) * 10}">${refs}</DET>`,
+      dpt: properties.map(({ object, ddi, mm }) => `<DPT A="${object}" B="${ddi}" C="${mm}"/>`).join(''),
+    };
+  };
+  const device = (id: number, ...elements: readonly ReturnType<typeof element>[]) =>
+    `<DVC A="DVC-${id}" B="Machine" C="1" D="A00000000000000${id}" E="1" F="31" G="FF000000000000">${elements.map(({ det }) => det).join('')}${elements.map(({ dpt }) => dpt).join('')}</DVC>`;
+  const logged = ['0002', '0043'].map((ddi) => ({ ddi, device: 'DET-12' }));
+  const rows = [0, 1, 2].map((s) => record(s, { 0: 1_500_000, 1: 12_000 }));
+  const offsetOf = async (described: string, inTask = '', asked = ASKED) => {
+    const outcome = await read(logged, rows, described, inTask, asked);
+    const { ground } = taken(outcome)[0]!;
+    const offset = ground.kind === 'points' ? (ground.offset ?? null) : null;
+    return { offset, codes: codesOf(outcome).filter((code) => code.startsWith('boom')) };
+  };
+
+  test('a machine with boom and receiver: the difference of their offsets', async () => {
+    const own = [element(10, 1, {}), element(12, 2, { '0086': -3000 })] as const;
+    const receiver = element(13, 7, { '0086': 1500, '0087': -200 });
+    const placed = { offset: { behindM: 4.5, asideM: 0.2 }, codes: ['boomPlaced'] };
+    expect(await offsetOf(device(1, ...own, receiver))).toEqual(placed);
+    // Without the receiver's place, or with two receivers, it is not told; what the user said stands.
+    expect(await offsetOf(device(1, ...own))).toEqual({ offset: null, codes: ['boomNotPlaced'] });
+    const two = device(1, ...own, receiver, element(14, 7, { '0086': 0 }));
+    expect(await offsetOf(two)).toEqual({ offset: null, codes: ['boomNotPlaced'] });
+    expect((await offsetOf(device(1, ...own), '', { ...ASKED, boomBehindM: 3 })).codes).toEqual([]);
+  });
+
+  test('an implement behind a tractor: over the connectors that the task couples', async () => {
+    const implement = device(
+      1,
+      element(10, 1, {}),
+      element(12, 2, { '0086': -1000 }),
+      element(13, 6, { '0086': 5000 }),
+    );
+    const tractor = device(
+      2,
+      element(20, 1, {}),
+      element(21, 6, { '0086': -1200 }),
+      element(22, 7, { '0086': 500 }),
+    );
+    const coupled = '<CNN A="DVC-2" B="DET-21" C="DVC-1" D="DET-13"/>';
+    // The boom lies 1 m behind the implement's reference point and that 5 m behind the hitch, 1.2 m behind the tractor's: 7.7 m behind the receiver.
+    const { offset } = await offsetOf(implement + tractor, coupled);
+    expect(offset?.behindM).toBeCloseTo(7.7, 9);
+    expect(offset?.asideM).toBeCloseTo(0, 9);
+    expect((await offsetOf(implement + tractor)).codes).toEqual(['boomNotPlaced']);
+  });
+
+  test('what was put out is laid there', () => {
+    const frame = { originLongitude: 11.5, originLatitude: 48.1 };
+    const projection = localProjection(frame);
+    const line = [0, 10, 20, 30].map((north) => projection.toGeographic(0, north));
+    const swaths = (offset: { behindM: number; asideM: number } | null, behindM: number | null) =>
+      loggedSwaths(
+        {
+          ...{ file: 't', count: 4, rate: null, rateUnit: null, products: [''] },
+          ...{ product: new Int32Array(4), applied: new Uint8Array(4).fill(1) },
+          ground: {
+            ...{ kind: 'points', timeS: null, widthM: new Float64Array(4).fill(12), offset },
+            longitude: Float64Array.from(line, ([longitude]) => longitude),
+            latitude: Float64Array.from(line, ([, latitude]) => latitude),
+          },
+        },
+        projection,
+        behindM,
+      ).swaths[0]!.corners.map((corner) => corner.map((metres) => Math.round(100 * metres) / 100 + 0));
+    // Northwards, from 4.5 m south of the first point to 4.5 m south of the second, 6 m to either side, 0.2 m to the east.
+    expect(swaths({ behindM: 4.5, asideM: 0.2 }, null)).toEqual([
+      [6.2, -4.5],
+      [6.2, 5.5],
+      [-5.8, 5.5],
+      [-5.8, -4.5],
+    ]);
+    expect(swaths({ behindM: 4.5, asideM: 0 }, 1)).toEqual([
+      [6, -1],
+      [6, 9],
+      [-6, 9],
+      [-6, -1],
+    ]);
+    expect(swaths(null, null)).toEqual([
+      [6, 0],
+      [6, 10],
+      [-6, 10],
+      [-6, 0],
+    ]);
   });
 });

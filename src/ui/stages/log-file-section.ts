@@ -71,8 +71,8 @@ function swathField(file: ApplicationFile, hasWidth: boolean): TemplateResult {
 
 function boomField({ path, boomBehindM }: ApplicationFile): TemplateResult {
   return html`
-    <div class="field-grid"><sv-number class="field" label="Boom behind the logged position" quantity="length" blank="at it"
-      hint="Where positions are those of the antenna. Ahead of it: below 0."
+    <div class="field-grid"><sv-number class="field" label="Boom behind the logged position" quantity="length" blank="as described, else at it"
+      hint="Where positions are those of the antenna. Ahead of it: below 0. Task data may describe it."
       .value=${boomBehindM ?? null} .take=${(behindM: number | null) => change(path, { boomBehindM: behindM })}></sv-number></div>
   `;
 }
