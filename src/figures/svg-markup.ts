@@ -33,8 +33,12 @@ export function textNode(text: string): Markup {
   return { markup: escapeMarkup(text) };
 }
 
+/** Printable ASCII but & < > " ': most of a figure's text. */
+const AS_IT_IS = /^[ !#-%(-;=?-~]*$/;
+
 /** Escapes for text and attribute values alike, and leaves out the control characters that XML 1.0 forbids. */
 export function escapeMarkup(text: string): string {
+  if (AS_IT_IS.test(text)) return text;
   return [...text]
     .filter((character) => isXmlCharacter(character.codePointAt(0) ?? 0))
     .join('')

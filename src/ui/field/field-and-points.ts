@@ -1,4 +1,5 @@
 import { html, nothing, type PropertyDeclarations, svg, type TemplateResult } from 'lit';
+import { guard } from 'lit/directives/guard.js';
 import { type TreatmentMarks, treatmentMarks } from '../../figures/treatment-marks.ts';
 import { type LocalFrame, localProjection } from '../../geometry/local-projection.ts';
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
@@ -61,6 +62,8 @@ export class FieldAndPoints extends SignalElement {
   /** Index of the point that is being told about; -1: none. */
   declare chosen: number;
   #resize: ResizeObserver | null = null;
+  /** Of the frame; 0: not known yet. */
+  #widthPx = 0;
   #painter: FieldPainter | null = null;
   #grip: { x: number; y: number; moved: boolean } | null = null;
   #layoutGrip: (LayoutGrip & { readonly clientX: number; readonly clientY: number }) | null = null;
@@ -78,8 +81,10 @@ export class FieldAndPoints extends SignalElement {
   override connectedCallback(): void {
     super.connectedCallback();
     this.#resize = new ResizeObserver(() => {
+      // Asked here alone, where the page is laid out already: elsewhere the browser would have to do it first.
+      this.#widthPx = this.querySelector('.field-frame')?.clientWidth ?? this.clientWidth;
       // A new height alone comes from the words beneath, and must not undo the user's own scale.
-      if (this.querySelector('.field-frame')?.clientWidth !== this.view?.widthPx) this.#fit();
+      if (this.#widthPx !== this.view?.widthPx) this.#fit();
     });
     this.#resize.observe(this);
   }
@@ -237,7 +242,7 @@ export class FieldAndPoints extends SignalElement {
   readonly #fit = (): void => {
     const { field } = this;
     const bounds = field === null ? null : groundInSight(field);
-    const widthPx = this.querySelector('.field-frame')?.clientWidth ?? this.clientWidth;
+    const widthPx = this.#widthPx;
     if (bounds === null || widthPx === 0) return;
     const aspect = (bounds.northM - bounds.southM) / Math.max(bounds.eastM - bounds.westM, 1);
     const most = Math.max(LEAST_HEIGHT_PX, innerHeight * MOST_HEIGHT_SHARE);
@@ -395,23 +400,38 @@ function stripOutlines(
   held: HeldLayout | null,
 ): TemplateResult {
   const { strips, planned, frame } = field;
-  const marks = marksOf(current, field);
   return html`
     <svg class="field-strips" viewBox="0 0 ${view.widthPx} ${view.heightPx}" aria-hidden="true">
-      ${planned.map((strip) => svg`<path class="planned" d=${outline(strip, view)}></path>`)}
-      ${strips.map((strip) => {
-        const mark = marks.get(strip.treatment);
-        const place = stripNamePlace(strip.rings[0] ?? [], view);
-        return svg`
-          <path d=${outline(strip, view)}></path>
-          ${place === null ? nothing : svg`<text x=${place[0]} y=${place[1]} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? strip.treatment}</text>`}
-        `;
-      })}
+      ${guard([field, view, current], () => [
+        planned.length === 0 ? nothing : svg`<path class="planned" d=${outlines(planned, view)}></path>`,
+        svg`<path d=${outlines(strips, view)}></path>`,
+        stripCodes(field, view, current),
+      ])}
       ${frame === null ? nothing : areaOutlines(current, frame, view, drawnCorners.value)}
       ${scaleBar(view, current)} ${held === null ? nothing : heldLayoutPicture(held, view)}
       ${chosen === null ? nothing : svg`<circle class="chosen" cx=${chosen[0]} cy=${chosen[1]} r="8"></circle>`}
     </svg>
   `;
+}
+
+function stripCodes(
+  field: FieldDrawing,
+  view: FieldView,
+  current: TrialDocument,
+): readonly (TemplateResult | typeof nothing)[] {
+  const marks = marksOf(current, field);
+  return field.strips.map((strip) => stripCode(strip, view, marks));
+}
+
+function stripCode(
+  { rings, treatment }: StripDrawing,
+  view: FieldView,
+  marks: TreatmentMarks,
+): TemplateResult | typeof nothing {
+  const place = stripNamePlace(rings[0] ?? [], view);
+  const mark = marks.get(treatment);
+  if (place === null) return nothing;
+  return svg`<text x=${place[0]} y=${place[1]} fill=${mark?.colour ?? '#1c1b19'}>${mark?.code ?? treatment}</text>`;
 }
 
 /** Of the trial's treatments, and of those that strips to be drawn up bring with them. */
@@ -420,17 +440,17 @@ function marksOf({ treatments }: TrialDocument, { strips }: FieldDrawing): Treat
   return treatmentMarks([...new Set(names)]);
 }
 
-function outline({ rings }: StripDrawing, view: FieldView): string {
-  return rings
-    .map((ring) => {
-      const corners = ring.map(([eastM, northM]) =>
-        toPx(view, eastM, northM)
-          .map((px) => px.toFixed(1))
-          .join(' '),
-      );
-      return `M${corners.join('L')}Z`;
-    })
-    .join('');
+function outlines(strips: readonly StripDrawing[], view: FieldView): string {
+  return strips.flatMap(({ rings }) => rings.map((ring) => outline(ring, view))).join('');
+}
+
+function outline(ring: StripDrawing['rings'][number], view: FieldView): string {
+  const corners = ring.map(([eastM, northM]) =>
+    toPx(view, eastM, northM)
+      .map((px) => px.toFixed(1))
+      .join(' '),
+  );
+  return `M${corners.join('L')}Z`;
 }
 
 customElements.define('sv-field-and-points', FieldAndPoints);

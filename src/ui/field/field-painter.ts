@@ -1,5 +1,5 @@
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
-import { ownTurn } from '../state/turns.ts';
+import { inTurn } from '../state/turns.ts';
 import type { FieldView } from './field-view.ts';
 import { type PaintSome, type Shown, startPainting } from './point-raster.ts';
 
@@ -23,6 +23,7 @@ const FEW_POINTS = 100_000;
 /** How long points are painted in one go, so that the page answers in between, and how many between looks at the clock. */
 const TURN_MS = 10;
 const POINTS_A_LOOK = 10_000;
+const ROWS_PUT_A_TURN = 128;
 
 /**
  * Paints the points of a field onto a canvas. While the view moves, the picture that is there moves with it; at rest
@@ -77,24 +78,35 @@ export class FieldPainter {
       heightPx: canvas.height,
     };
     const start = () => startPainting(raster, points, view, ratio, showSetAside, shown);
-    void this.#paintInTurns(sight, start).then((isWhole) => {
+    void this.#paintInTurns(sight, start).then(async (isWhole) => {
       if (!isWhole) return;
-      context.putImageData(image, 0, 0);
-      this.#take({ sight, canvas });
+      await this.#putInTurns(context, image);
+      await inTurn(() => {
+        if (this.#wanted === sight) this.#take({ sight, canvas });
+      });
     });
   }
 
   /** false: something else is to be seen by now. */
   async #paintInTurns(sight: FieldSight, start: () => PaintSome): Promise<boolean> {
     let paintSome: PaintSome | null = null;
-    for (;;) {
-      await ownTurn();
+    let isWhole = false;
+    while (!isWhole) {
+      await inTurn(() => {
+        if (this.#wanted !== sight) return;
+        const end = performance.now() + TURN_MS;
+        paintSome ??= start();
+        do isWhole = paintSome(POINTS_A_LOOK);
+        while (!isWhole && performance.now() < end);
+      });
       if (this.#wanted !== sight) return false;
-      const end = performance.now() + TURN_MS;
-      paintSome ??= start();
-      do {
-        if (paintSome(POINTS_A_LOOK)) return true;
-      } while (performance.now() < end);
+    }
+    return true;
+  }
+
+  async #putInTurns(context: CanvasRenderingContext2D, image: ImageData): Promise<void> {
+    for (let top = 0; top < image.height; top += ROWS_PUT_A_TURN) {
+      await inTurn(() => context.putImageData(image, 0, 0, 0, top, image.width, ROWS_PUT_A_TURN));
     }
   }
 

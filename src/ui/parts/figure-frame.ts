@@ -2,12 +2,20 @@ import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'l
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { download } from '../download.ts';
 import { SignalElement } from '../state/signal-element.ts';
-import { ownTurn } from '../state/turns.ts';
+import { inTurn } from '../state/turns.ts';
 
 const LEAST_PX = 300;
 
+type Draw = (widthPx: number) => string;
+
+interface Picture {
+  readonly draw: Draw;
+  readonly widthPx: number;
+  readonly text: string;
+}
+
 /**
- * A figure laid out for the width at hand, drawn again when that changes. Figures come as SVG text of our own
+ * A figure laid out for the width at hand, drawn again when that changes; `draw` reads no signals. Figures come as SVG text of our own
  * figures room, where every word is escaped; no other text may be handed in here.
  */
 export class FigureFrame extends SignalElement {
@@ -17,11 +25,12 @@ export class FigureFrame extends SignalElement {
     widthPx: { state: true },
   };
 
-  declare draw: ((widthPx: number) => string) | null;
+  declare draw: Draw | null;
   /** Name under which the figure can be saved; blank: it cannot. */
   declare file: string;
   declare widthPx: number;
   #resize: ResizeObserver | null = null;
+  #picture: Picture | null = null;
 
   constructor() {
     super();
@@ -43,16 +52,23 @@ export class FigureFrame extends SignalElement {
     this.#resize?.disconnect();
   }
 
-  /** Several on a page that are laid out anew are not one long task. */
+  /** A large picture is drawn in one turn and put onto the page in another. */
   protected override async scheduleUpdate(): Promise<void> {
-    await ownTurn();
-    super.scheduleUpdate();
+    await inTurn(() => void this.#drawn());
+    await super.scheduleUpdate();
+  }
+
+  #drawn(): string | null {
+    const { draw, widthPx } = this;
+    if (draw === null || widthPx === 0) return null;
+    if (this.#picture?.draw !== draw || this.#picture.widthPx !== widthPx)
+      this.#picture = { draw, widthPx, text: draw(widthPx) };
+    return this.#picture.text;
   }
 
   protected override render(): TemplateResult | typeof nothing {
-    const { draw, widthPx } = this;
-    if (draw === null || widthPx === 0) return nothing;
-    const picture = draw(widthPx);
+    const picture = this.#drawn();
+    if (picture === null) return nothing;
     return html`
       <figure>
         ${unsafeHTML(picture)}

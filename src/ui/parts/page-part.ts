@@ -1,10 +1,9 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
 import { SignalElement } from '../state/signal-element.ts';
-import { ownTurn } from '../state/turns.ts';
 
 type Draw = () => TemplateResult | typeof nothing;
 
-/** A part of a page that is drawn in a turn of its own, so that a long page is not one long task. */
+/** A part of a page that is drawn in a turn of its own. */
 class PagePart extends SignalElement {
   static override readonly properties: PropertyDeclarations = { draw: { attribute: false } };
 
@@ -13,11 +12,6 @@ class PagePart extends SignalElement {
   constructor() {
     super();
     this.draw = null;
-  }
-
-  protected override async scheduleUpdate(): Promise<void> {
-    await ownTurn();
-    super.scheduleUpdate();
   }
 
   protected override render(): TemplateResult | typeof nothing {

@@ -9,12 +9,16 @@ import {
   significant,
   withUnit,
 } from '../../words/number-formats.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
 import { part } from '../parts/page-part.ts';
 import { comparisonsTable } from './comparison-table.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 import { allResponses, outlookSection } from './outlook-section.ts';
 import { procedureWords } from './procedure-words.ts';
 import { agreementOpening, checksOpening } from './tests-beside.ts';
+
+const STRIPS_A_TURN = 24;
+const COMPARISONS_A_TURN = 24;
 
 /** For those who want to check: every figure behind the answer, opening on demand. */
 export function answerTables(report: ReportModel, response: ReportResponse): TemplateResult {
@@ -147,7 +151,9 @@ function moneyTable({ economics }: ReportResponse, decimals: number): TemplateRe
         'Not known',
       ])}
       <tbody>
-        ${economics.map(
+        ${rowsInTurns(
+          economics,
+          COMPARISONS_A_TURN,
           (row) => html`
             <tr>
               <th scope="row">${row.a} against ${row.b}</th>
@@ -183,7 +189,9 @@ function stripsTable(report: ReportModel, response: ReportResponse): TemplateRes
         'Used',
       ])}
       <tbody>
-        ${ordered.map(
+        ${rowsInTurns(
+          ordered,
+          STRIPS_A_TURN,
           (strip) => html`
             <tr>
               <th scope="row">${strip.strip}</th>

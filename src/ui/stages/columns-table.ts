@@ -3,9 +3,12 @@ import type { ColumnRole, RecognisedColumn, Recognition } from '../../intake/rec
 import type { ColumnChoice, TrialDocument } from '../../trial/trial-document.ts';
 import { columnRoleWords } from '../../words/column-role-words.ts';
 import { type Choice, choiceField } from '../parts/fields.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
 import { assumptionWords } from './column-assumptions.ts';
 import { unitsOffered } from './column-units.ts';
 import { zonesOffered } from './zone-choice.ts';
+
+const COLUMNS_A_TURN = 3;
 
 /** A file whose columns a person may choose: those chosen, the quantities it may hold, and what takes a new choice. */
 export interface ChosenColumns {
@@ -62,7 +65,7 @@ export function columnsTable(
           </tr>
         </thead>
         <tbody>
-          ${file.roles.map((role) => columnRow(file, recognition, role, found.get(role) ?? null, current))}
+          ${rowsInTurns(file.roles, COLUMNS_A_TURN, (role) => columnRow(file, recognition, role, found.get(role) ?? null, current))}
           ${responses.map(
             (column) => html`
               <tr>

@@ -1,8 +1,11 @@
 import { html, type TemplateResult } from 'lit';
 import type { ReportComparison, ReportResponse } from '../../findings/report-model.ts';
 import { fixed, pValue, signed, significant } from '../../words/number-formats.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
 import { head, numbers, table } from './figure-tables.ts';
 import { procedureWords } from './procedure-words.ts';
+
+const PAIRS_A_TURN = 6;
 
 /** Every procedure's rows, pair by pair, with the row marked that decides. */
 export function comparisonsTable(response: ReportResponse, decimals: number): TemplateResult {
@@ -24,7 +27,9 @@ export function comparisonsTable(response: ReportResponse, decimals: number): Te
           { number: 'From' },
           { number: 'To' },
         ])}
-        ${byPair(comparisons).map(
+        ${rowsInTurns(
+          byPair(comparisons),
+          PAIRS_A_TURN,
           ([pair, group]) => html`
             <tbody>
               ${group.map((row, index) => comparisonRow(row, index === 0 ? pair : null, group.length, decides(row, response), decimals))}

@@ -3,6 +3,9 @@ import type { ReportStrip } from '../../findings/report-model.ts';
 import { percentOf } from '../../words/number-formats.ts';
 import { setAsideWords } from '../../words/set-aside-words.ts';
 import { REASONS } from '../field/set-aside-reasons.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
+
+const STRIPS_A_TURN = 24;
 
 /** How many points each strip had, how many were kept, and why the others were not. */
 export function countsSection(
@@ -37,7 +40,9 @@ export function countsSection(
               </tr>
             </thead>
             <tbody>
-              ${counted.map(
+              ${rowsInTurns(
+                counted,
+                STRIPS_A_TURN,
                 (strip) => html`
                   <tr>
                     <th scope="row">${strip.strip}</th>

@@ -4,6 +4,7 @@ import type { DecidingProcedure, Inference, TrialDocument } from '../../trial/tr
 import { type Choice, choiceField } from '../parts/fields.ts';
 import { designDetails } from './design-details.ts';
 import '../parts/number-field.ts';
+import { part } from '../parts/page-part.ts';
 import { dispatch } from '../state/session.ts';
 
 type Comparisons = Inference['comparisons'];
@@ -76,8 +77,8 @@ export function decidingSection(current: TrialDocument): TemplateResult {
           take: (decidedBy) => decide({ decidedBy }),
         })}
       </div>
-      ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${modelDetails(current)}
-      ${designDetails(current)}
+      ${inference.comparisons === 'named' ? namedPairs(current) : nothing} ${part(() => modelDetails(current))}
+      ${part(() => designDetails(current))}
     </section>
   `;
 }

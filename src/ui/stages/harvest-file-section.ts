@@ -3,6 +3,7 @@ import type { RecognisedColumn } from '../../intake/recognition.ts';
 import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
 import type { HarvestFile, TrialDocument } from '../../trial/trial-document.ts';
 import { choiceField } from '../parts/fields.ts';
+import { part } from '../parts/page-part.ts';
 import { dispatch } from '../state/session.ts';
 import { rolesOf } from './column-units.ts';
 import { type ChosenColumns, chooseColumn, columnQuestions, columnsTable } from './columns-table.ts';
@@ -28,7 +29,7 @@ export function harvestFileSection(
       <p class="hint">${file.kind === 'points' ? 'Points of a yield monitor' : 'Weights taken by hand'}${recognition === null ? '' : `, ${recognition.headings.length} columns`}</p>
       ${recognition === null ? nothing : columnQuestions(columnsOf(file), recognition)}
       ${zoneIsOpen(easting) && easting !== null ? zoneQuestion(file, easting, current) : nothing}
-      ${yieldQuestions(file, reading?.yieldHeading ?? null, current)} ${factsOfFile(file, recognition, current)}
+      ${part(() => yieldQuestions(file, reading?.yieldHeading ?? null, current))} ${part(() => factsOfFile(file, recognition, current))}
       ${
         recognition === null
           ? nothing

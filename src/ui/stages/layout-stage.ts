@@ -6,6 +6,7 @@ import '../parts/figure-frame.ts';
 import { choiceField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { filePicker } from '../parts/file-picker.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
 import { part } from '../parts/page-part.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { lastRun } from '../state/analysis.ts';
@@ -17,6 +18,8 @@ import './applied-section.ts';
 import { layoutFileSection } from './layout-file-section.ts';
 import './layout-move-section.ts';
 import './strip-list-section.ts';
+
+const STRIPS_A_TURN = 4;
 
 /** The strips as they lie, and what each of them is. */
 export class LayoutStage extends SignalElement {
@@ -91,7 +94,7 @@ function stripsSection(current: TrialDocument): TemplateResult {
               <th scope="col"><span class="only-read">Remove</span></th>
             </tr>
           </thead>
-          <tbody>${inFieldOrder(current.strips).map((strip) => stripRow(strip, current))}</tbody>
+          <tbody>${rowsInTurns(inFieldOrder(current.strips), STRIPS_A_TURN, (strip) => stripRow(strip, current))}</tbody>
         </table>
       </div>
       <p class="hint">A strip that was skipped or sprayed by mistake: give it the treatment that it really got, or remove it.</p>

@@ -5,12 +5,15 @@ import type { Treatment, TrialDocument } from '../../trial/trial-document.ts';
 import { type Choice, choiceField, textField } from '../parts/fields.ts';
 import '../parts/number-field.ts';
 import { unitOf } from '../edge-units.ts';
+import { rowsInTurns } from '../parts/late-rows.ts';
 import { part } from '../parts/page-part.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { dispatch, notice, trial } from '../state/session.ts';
 import { SignalElement } from '../state/signal-element.ts';
 import { decidingSection } from './deciding-section.ts';
 import './replicates-section.ts';
+
+const TREATMENTS_A_TURN = 4;
 
 /** What the trial is: its crop and units, its treatments and what they cost, and how the answer is decided. */
 export class TrialStage extends SignalElement {
@@ -114,7 +117,7 @@ function treatmentsSection(current: TrialDocument): TemplateResult {
                     <th scope="col"><span class="only-read">Remove</span></th>
                   </tr>
                 </thead>
-                <tbody>${current.treatments.map((treatment) => treatmentRow(treatment, money))}</tbody>
+                <tbody>${rowsInTurns(current.treatments, TREATMENTS_A_TURN, (treatment) => treatmentRow(treatment, money))}</tbody>
               </table>
             </div>
             <p class="hint">

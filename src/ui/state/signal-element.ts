@@ -1,9 +1,11 @@
 import { effect } from '@preact/signals-core';
 import { LitElement } from 'lit';
+import { inTurn } from './turns.ts';
 
 /**
  * An element that draws itself again when a signal that it read while drawing has changed. It draws into the page
- * itself, not into a shadow root: one style sheet serves screen and print, and labels find their fields.
+ * itself, not into a shadow root: one style sheet serves screen and print, and labels find their fields. Elements take turns,
+ * so that a long page is not one long task.
  */
 export abstract class SignalElement extends LitElement {
   #stopWatching: (() => void) | null = null;
@@ -18,6 +20,10 @@ export abstract class SignalElement extends LitElement {
     return this;
   }
 
+  protected override scheduleUpdate(): Promise<void> {
+    return inTurn(() => super.scheduleUpdate());
+  }
+
   protected override performUpdate(): void {
     if (!this.isUpdatePending) return;
     this.#stopWatching?.();
@@ -27,6 +33,8 @@ export abstract class SignalElement extends LitElement {
       else this.requestUpdate();
       isDrawing = false;
     });
+    // Taken off the page before its turn came: nothing would end the watching.
+    if (!this.isConnected) this.#unwatch();
   }
 
   override connectedCallback(): void {
@@ -37,9 +45,12 @@ export abstract class SignalElement extends LitElement {
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    this.#stopWatching?.();
-    this.#stopWatching = null;
+    this.#unwatch();
     this.#stopKeeping?.();
     this.#stopKeeping = null;
+  }
+  #unwatch(): void {
+    this.#stopWatching?.();
+    this.#stopWatching = null;
   }
 }
