@@ -1,5 +1,7 @@
+import { startPointGrid } from '../../src/geometry/point-grid.ts';
 import type { PlacedPoints } from '../../src/harvest/strip-values.ts';
 import { fitView } from '../../src/ui/field/field-view.ts';
+import { nearestPoint } from '../../src/ui/field/nearest-point.ts';
 import { paintPoints, type Raster } from '../../src/ui/field/point-raster.ts';
 
 /**
@@ -60,8 +62,32 @@ function bestMs(fill: (raster: Raster) => void): number {
   return best;
 }
 
+/** Pointer moves over the whole field, as far as the app reaches for a point; each way of finding sees the same. */
+const REACH_M = 14 / view.pxPerM;
+const MOVES = Array.from({ length: 100 }, (_, k) => ({
+  eastM: ((k * 37) % 100) * 0.01 * ROWS * 9,
+  northM: ((k * 61) % 100) * 0.01 * LENGTH_M,
+}));
+
+function hovers() {
+  const sortSome = startPointGrid(points.eastM, points.northM);
+  const beganSorting = performance.now();
+  const grid = sortSome(2 * POINTS);
+  const sortMs = performance.now() - beganSorting;
+  if (grid === null) throw new Error('the points were not sorted');
+  const moveMs = (index: typeof grid | null) => {
+    const began = performance.now();
+    const found = MOVES.map(({ eastM, northM }) => nearestPoint(points, index, eastM, northM, REACH_M, true));
+    return { found: found.join(), ms: (performance.now() - began) / MOVES.length };
+  };
+  const [plain, sorted] = [moveMs(null), moveMs(grid)];
+  if (plain.found !== sorted.found) throw new Error('the grid and the plain loop found other points');
+  return { plainMoveMs: plain.ms, moveMs: sorted.ms, sortMs };
+}
+
 Object.assign(globalThis, {
   redraws: {
+    ...hovers(),
     plainMs: bestMs(plainLoop),
     keptMs: bestMs((raster) => paintPoints(raster, points, view, 1, false)),
     allMs: bestMs((raster) => paintPoints(raster, points, view, 1, true)),

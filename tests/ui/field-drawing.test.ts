@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { pointGrid } from '../../src/geometry/point-grid.ts';
 import { type PlacedPoints, SET_ASIDE_REASONS } from '../../src/harvest/strip-values.ts';
 import { fitView, toGround, toPx, zoomAt } from '../../src/ui/field/field-view.ts';
 import { nearestPoint, neighbourInFile } from '../../src/ui/field/nearest-point.ts';
@@ -100,9 +101,11 @@ describe('points on the field', () => {
 
   it('finds the nearest point (law: none other is nearer), and none beyond its reach', () => {
     const drawn = points([0, 0, 0], [10, 0, 0], [3, 4, 2]);
-    expect(nearestPoint(drawn, 4, 4, 10, true)).toBe(2);
-    expect(nearestPoint(drawn, 4, 4, 10, false)).toBe(0);
-    expect(nearestPoint(drawn, 90, 40, 10, true)).toBe(-1);
+    for (const grid of [null, pointGrid(drawn.eastM, drawn.northM)]) {
+      expect(nearestPoint(drawn, grid, 4, 4, 10, true)).toBe(2);
+      expect(nearestPoint(drawn, grid, 4, 4, 10, false)).toBe(0);
+      expect(nearestPoint(drawn, grid, 90, 40, 10, true)).toBe(-1);
+    }
   });
 
   it('steps through points in file order and round again', () => {

@@ -30,6 +30,7 @@ import './point-facts-panel.ts';
 import { nearestPoint, neighbourInFile } from './nearest-point.ts';
 import type { Shown } from './point-raster.ts';
 import { reasonWords } from './set-aside-reasons.ts';
+import { sortedPoints } from './sorted-points.ts';
 import { stripNamePlace } from './strip-name-place.ts';
 
 type StripDrawing = FieldDrawing['strips'][number];
@@ -164,6 +165,8 @@ export class FieldAndPoints extends SignalElement {
     }
     const { showSetAside, shown } = this;
     this.#painter.show({ points: field.points, view, showSetAside, shown });
+    // Sorted before the first pointer comes.
+    if (field.points !== null && this.held === null) sortedPoints(field.points);
   }
 
   #legend(field: FieldDrawing, current: TrialDocument): TemplateResult {
@@ -338,7 +341,8 @@ export class FieldAndPoints extends SignalElement {
     const points = this.field?.points;
     if (!points || this.view === null) return;
     const [east, north] = toGround(this.view, ...this.#placeIn(event));
-    this.chosen = nearestPoint(points, east, north, REACH_PX / this.view.pxPerM, this.showSetAside);
+    const reachM = REACH_PX / this.view.pxPerM;
+    this.chosen = nearestPoint(points, sortedPoints(points), east, north, reachM, this.showSetAside);
   }
 
   #addCorner(event: PointerEvent): void {

@@ -1,21 +1,35 @@
+import { nearestInGrid, type PointGrid } from '../../geometry/point-grid.ts';
 import type { PlacedPoints } from '../../harvest/strip-values.ts';
 
 /** Index of the drawn point nearest to a place on the ground, within a distance; -1 where none is that near. */
 export function nearestPoint(
   points: PlacedPoints,
+  grid: PointGrid | null,
   eastM: number,
   northM: number,
   withinM: number,
   withSetAside: boolean,
 ): number {
+  const isDrawn = (index: number) => withSetAside || points.reason[index] === 0;
+  if (grid !== null) return nearestInGrid(grid, eastM, northM, withinM, isDrawn);
+  return nearestOfAll(points, eastM, northM, withinM, isDrawn);
+}
+
+/** By looking at every point, while they are not sorted yet. */
+export function nearestOfAll(
+  points: Pick<PlacedPoints, 'eastM' | 'northM'>,
+  eastM: number,
+  northM: number,
+  withinM: number,
+  isWanted: (index: number) => boolean,
+): number {
   let nearest = -1;
   let least = withinM * withinM;
-  for (let i = 0; i < points.reason.length; i += 1) {
-    if (!withSetAside && points.reason[i] !== 0) continue;
+  for (let i = 0; i < points.eastM.length; i += 1) {
     const dx = points.eastM[i]! - eastM;
     const dy = points.northM[i]! - northM;
     const distance = dx * dx + dy * dy;
-    if (distance <= least) {
+    if (distance <= least && isWanted(i)) {
       least = distance;
       nearest = i;
     }
