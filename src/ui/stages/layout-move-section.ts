@@ -7,6 +7,7 @@ import { layoutMoveText } from '../../trial/layout-as-it-lies.ts';
 import type { LayoutMove } from '../../trial/layout-move-schema.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { fixed } from '../../words/number-formats.ts';
+import type { FieldAndPoints } from '../field/field-and-points.ts';
 import '../field/field-and-points.ts';
 import type { HeldLayout } from '../field/held-layout.ts';
 import { askedJobPanel } from '../parts/asked-job-panel.ts';
@@ -204,7 +205,9 @@ export class LayoutMoveSection extends SignalElement {
   readonly #begin = async (): Promise<void> => {
     this.isOnField = true;
     await this.updateComplete;
-    this.querySelector<HTMLElement>('.field-frame')?.focus();
+    const field = this.querySelector<FieldAndPoints>('sv-field-and-points');
+    await field?.updateComplete;
+    field?.querySelector<HTMLElement>('.field-frame')?.focus();
   };
 
   readonly #end = (): void => {
