@@ -24,10 +24,10 @@ import {
   trial,
   undoEdit,
 } from './state/session.ts';
-import { SignalElement } from './state/signal-element.ts';
+import { TurnElement } from './state/turn-element.ts';
 
 /** The whole page: what is open, the stage bar, the stage, and what was last said. Files may be dropped anywhere. */
-export class App extends SignalElement {
+export class App extends TurnElement {
   #shownStage: Stage | null = null;
 
   override connectedCallback(): void {

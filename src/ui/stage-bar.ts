@@ -3,10 +3,10 @@ import { analysis } from './state/analysis.ts';
 import { type Readiness, readinessOf } from './state/readiness.ts';
 import { STAGE_NAMES, STAGES, type Stage, stage } from './state/router.ts';
 import { files, trial } from './state/session.ts';
-import { SignalElement } from './state/signal-element.ts';
+import { TurnElement } from './state/turn-element.ts';
 
 /** The stages in order; each says what is ready and what is missing, by a mark and in words. */
-export class StageBar extends SignalElement {
+export class StageBar extends TurnElement {
   protected override render(): TemplateResult {
     const current = trial.value;
     if (current === null) return html``;

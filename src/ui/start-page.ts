@@ -6,10 +6,10 @@ import { forgetKept, keptTrials, openKept } from './state/keeping.ts';
 import { openFiles, startEmptyTrial } from './state/opening.ts';
 import { goTo } from './state/router.ts';
 import { notice, session } from './state/session.ts';
-import { SignalElement } from './state/signal-element.ts';
+import { TurnElement } from './state/turn-element.ts';
 
 /** Two ways in, the demo or one's own files, and the trials that this browser has kept. */
-export class StartPage extends SignalElement {
+export class StartPage extends TurnElement {
   protected override render(): TemplateResult {
     return html`
       <div class="start-page">

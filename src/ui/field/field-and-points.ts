@@ -9,7 +9,7 @@ import { fixed } from '../../words/number-formats.ts';
 import { unitOf } from '../edge-units.ts';
 import { drawnCorners } from '../state/area-drawing.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { dragCorner, dropCorner, gripCorner } from './area-corners.ts';
 import { areaOutlines } from './area-outlines.ts';
 import { reasonKeys, scaleBar, yieldScale } from './field-legend.ts';
@@ -44,7 +44,7 @@ const MOST_HEIGHT_SHARE = 0.62;
  * The field as it lies, north up: strips as outlines over the points of the harvest. Kept points are dots, points
  * set aside are crosses; the nearest one tells what became of it, to the mouse, the finger and the keyboard.
  */
-export class FieldAndPoints extends SignalElement {
+export class FieldAndPoints extends TurnElement {
   static override readonly properties: PropertyDeclarations = {
     field: { attribute: false },
     held: { attribute: false },

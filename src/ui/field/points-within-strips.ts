@@ -5,13 +5,13 @@ import type { PlacedPoints } from '../../harvest/strip-values.ts';
 import type { TrialDocument } from '../../trial/trial-document.ts';
 import { unitOf } from '../edge-units.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 
 /** Enough for quartiles to stand still; more would only take time to draw. */
 const MOST_POINTS_A_STRIP = 2000;
 
 /** The spread of the kept points within each strip, as boxes: for looking, never for judging treatments. */
-export class PointsWithinStrips extends SignalElement {
+export class PointsWithinStrips extends TurnElement {
   static override readonly properties: PropertyDeclarations = {
     points: { attribute: false },
     isOpen: { state: true },

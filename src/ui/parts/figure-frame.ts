@@ -1,7 +1,7 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { download } from '../download.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { inTurn } from '../state/turns.ts';
 
 const LEAST_PX = 300;
@@ -18,7 +18,7 @@ interface Picture {
  * A figure laid out for the width at hand, drawn again when that changes; `draw` reads no signals. Figures come as SVG text of our own
  * figures room, where every word is escaped; no other text may be handed in here.
  */
-export class FigureFrame extends SignalElement {
+export class FigureFrame extends TurnElement {
   static override readonly properties: PropertyDeclarations = {
     draw: { attribute: false },
     file: {},

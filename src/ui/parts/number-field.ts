@@ -1,7 +1,7 @@
 import { html, nothing, type PropertyDeclarations } from 'lit';
 import { type Quantity, readNumber, shownNumber, unitOf } from '../edge-units.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 
 let fieldCount = 0;
 
@@ -9,7 +9,7 @@ let fieldCount = 0;
  * A labelled number in the trial's own units. `value` is SI; `take` is called with SI, or null for a blank, and
  * says whether the trial took it. What cannot be read stays in the field with a sentence beside it.
  */
-export class NumberField extends SignalElement {
+export class NumberField extends TurnElement {
   static override readonly properties: PropertyDeclarations = {
     label: {},
     hint: {},

@@ -1,10 +1,10 @@
 import { html, nothing, type PropertyDeclarations, type TemplateResult } from 'lit';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 
 type Draw = () => TemplateResult | typeof nothing;
 
 /** A part of a page that is drawn in a turn of its own. */
-class PagePart extends SignalElement {
+class PagePart extends TurnElement {
   static override readonly properties: PropertyDeclarations = { draw: { attribute: false } };
 
   declare draw: Draw | null;

@@ -10,14 +10,14 @@ import { part } from '../parts/page-part.ts';
 import '../parts/progress-panel.ts';
 import { lastRun } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { answerTables } from './answer-tables.ts';
 import { aboutAnswers, answersSection } from './answers-section.ts';
 import { reportDownloads } from './report-downloads.ts';
 import { whatItRestsOn } from './what-it-rests-on.ts';
 
 /** The answer first, as a sentence and a picture; tables and checks beneath, opening on demand. */
-export class AnswerStage extends SignalElement {
+export class AnswerStage extends TurnElement {
   static override readonly properties: PropertyDeclarations = { chosenResponse: { state: true } };
 
   declare chosenResponse: string | null;

@@ -9,13 +9,13 @@ import { lastRun } from '../state/analysis.ts';
 import { openLogs } from '../state/opening.ts';
 import { isSameFile } from '../state/readiness.ts';
 import { dispatch, files, trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { appliedTable } from './applied-table.ts';
 import { logFileSection } from './log-file-section.ts';
 import { plannedSection } from './planned-section.ts';
 
 /** What was put out where, by the logs of sprayer or spreader, against what each strip was to get. */
-export class AppliedSection extends SignalElement {
+export class AppliedSection extends TurnElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;

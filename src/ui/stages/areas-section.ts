@@ -17,13 +17,13 @@ import { lastRun } from '../state/analysis.ts';
 import { drawnCorners, editedArea } from '../state/area-drawing.ts';
 import { openAreas } from '../state/opening-areas.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import './area-editor.ts';
 
 const FEWEST_CORNERS = 3;
 
 /** Ground left out by hand: drawn on the field, or given as a stretch of a strip; each area is one step to undo. */
-export class AreasSection extends SignalElement {
+export class AreasSection extends TurnElement {
   static override readonly properties: PropertyDeclarations = {
     field: { attribute: false },
     reason: { state: true },

@@ -9,7 +9,7 @@ import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
 import { cleanings } from '../state/cleanings.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 
 const MOST_PX = 900;
@@ -25,7 +25,7 @@ const WORDS = {
 };
 
 /** Does the cleaning decide? The trial under every reasonable cleaning, in one picture. */
-export class CleaningsSection extends SignalElement {
+export class CleaningsSection extends TurnElement {
   protected override render(): TemplateResult {
     return html`
       <section aria-labelledby="cleanings-heading">

@@ -7,11 +7,11 @@ import '../parts/progress-panel.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { lastRun } from '../state/analysis.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import './handout-sheet.ts';
 
 /** One page for the grower's table: shown as it prints. */
-export class HandoutStage extends SignalElement {
+export class HandoutStage extends TurnElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;

@@ -9,7 +9,7 @@ import '../parts/progress-panel.ts';
 import { lastRun } from '../state/analysis.ts';
 import { absentFiles, isSameFile } from '../state/readiness.ts';
 import { files, trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import './areas-section.ts';
 import { cleaningSection } from './cleaning-section.ts';
 import './cleanings-section.ts';
@@ -22,7 +22,7 @@ import './paste-weights-section.ts';
 import { scaleSection } from './scale-section.ts';
 
 /** What was harvested: how each file is understood, which points are kept, and why others are set aside. */
-export class HarvestStage extends SignalElement {
+export class HarvestStage extends TurnElement {
   protected override render(): TemplateResult | typeof nothing {
     const current = trial.value;
     if (current === null) return nothing;

@@ -12,7 +12,7 @@ import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { lastRun } from '../state/analysis.ts';
 import { keepLayoutRead, layoutRead } from '../state/layout-file.ts';
 import { dispatch, trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import './draw-up-section.ts';
 import './applied-section.ts';
 import { layoutFileSection } from './layout-file-section.ts';
@@ -22,7 +22,7 @@ import './strip-list-section.ts';
 const STRIPS_A_TURN = 4;
 
 /** The strips as they lie, and what each of them is. */
-export class LayoutStage extends SignalElement {
+export class LayoutStage extends TurnElement {
   protected override whileShown(): () => void {
     return keepLayoutRead();
   }

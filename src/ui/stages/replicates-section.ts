@@ -15,12 +15,12 @@ import {
   planningQuestion,
 } from '../state/planning.ts';
 import { trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 
 const MOST_BLOCKS = 60;
 
 /** Asked before the season: will this trial be able to answer? */
-export class ReplicatesSection extends SignalElement {
+export class ReplicatesSection extends TurnElement {
   protected override whileShown(): () => void {
     return keepPlanningCurrent();
   }

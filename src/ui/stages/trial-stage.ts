@@ -9,14 +9,14 @@ import { rowsInTurns } from '../parts/late-rows.ts';
 import { part } from '../parts/page-part.ts';
 import { sprayingCautionsPanel } from '../parts/spraying-cautions.ts';
 import { dispatch, notice, trial } from '../state/session.ts';
-import { SignalElement } from '../state/signal-element.ts';
+import { TurnElement } from '../state/turn-element.ts';
 import { decidingSection } from './deciding-section.ts';
 import './replicates-section.ts';
 
 const TREATMENTS_A_TURN = 4;
 
 /** What the trial is: its crop and units, its treatments and what they cost, and how the answer is decided. */
-export class TrialStage extends SignalElement {
+export class TrialStage extends TurnElement {
   protected override render(): TemplateResult | typeof nothing {
     // A refused change must put the old text back into its field.
     void notice.value;

@@ -1,11 +1,9 @@
 import { effect } from '@preact/signals-core';
 import { LitElement } from 'lit';
-import { inTurn } from './turns.ts';
 
 /**
  * An element that draws itself again when a signal that it read while drawing has changed. It draws into the page
- * itself, not into a shadow root: one style sheet serves screen and print, and labels find their fields. Elements take turns,
- * so that a long page is not one long task.
+ * itself, not into a shadow root: one style sheet serves screen and print, and labels find their fields.
  */
 export abstract class SignalElement extends LitElement {
   #stopWatching: (() => void) | null = null;
@@ -18,10 +16,6 @@ export abstract class SignalElement extends LitElement {
 
   protected override createRenderRoot(): HTMLElement {
     return this;
-  }
-
-  protected override scheduleUpdate(): Promise<void> {
-    return inTurn(() => super.scheduleUpdate());
   }
 
   protected override performUpdate(): void {
