@@ -1,3 +1,4 @@
+import { inRadians } from './angle.ts';
 import type { LocalPolygon } from './local-polygon.ts';
 import { type Corner, clipByHalfPlane, convexAreaM2 } from './overlap.ts';
 
@@ -15,7 +16,7 @@ export interface Footprint {
 /** The rectangle's corners, counter-clockwise. */
 export function footprintCorners(footprint: Footprint): readonly Corner[] {
   const { eastM, northM, widthM, lengthM } = footprint;
-  const heading = (footprint.headingDegrees * Math.PI) / 180;
+  const heading = inRadians(footprint.headingDegrees);
   const [aheadEast, aheadNorth] = [Math.sin(heading), Math.cos(heading)];
   const corner = (right: number, ahead: number): Corner => [
     eastM + right * aheadNorth + ahead * aheadEast,

@@ -1,3 +1,4 @@
+import { inRadians } from './angle.ts';
 import type { LocalPosition } from './local-projection.ts';
 
 /**
@@ -12,12 +13,10 @@ export interface PlaneMove {
   readonly axisDegrees: number;
 }
 
-const RADIANS = Math.PI / 180;
-
 export function movedPosition(move: PlaneMove, [eastM, northM]: LocalPosition): LocalPosition {
   const [east, north] = move.mirrored ? mirrored(move.axisDegrees, eastM, northM) : [eastM, northM];
-  const cosine = Math.cos(move.turnDegrees * RADIANS);
-  const sine = Math.sin(move.turnDegrees * RADIANS);
+  const cosine = Math.cos(inRadians(move.turnDegrees));
+  const sine = Math.sin(inRadians(move.turnDegrees));
   return [east * cosine + north * sine + move.eastM, north * cosine - east * sine + move.northM];
 }
 
@@ -33,7 +32,7 @@ export function inverseMove(move: PlaneMove): PlaneMove {
 }
 
 function mirrored(axisDegrees: number, eastM: number, northM: number): LocalPosition {
-  const cosine = Math.cos(2 * axisDegrees * RADIANS);
-  const sine = Math.sin(2 * axisDegrees * RADIANS);
+  const cosine = Math.cos(inRadians(2 * axisDegrees));
+  const sine = Math.sin(inRadians(2 * axisDegrees));
   return [northM * sine - eastM * cosine, eastM * sine + northM * cosine];
 }

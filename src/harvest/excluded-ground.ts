@@ -1,3 +1,4 @@
+import { inRadians } from '../geometry/angle.ts';
 import { type ExtentAlong, extentAlong } from '../geometry/extent-along.ts';
 import { toLocalPolygon } from '../geometry/local-polygon.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
@@ -93,7 +94,7 @@ export function isCutOut(stretches: readonly CutStretch[], point: PointCut): boo
   return stretches.some(({ oriented, fromM, toM }) => {
     const along = alongM(oriented, point.eastM, point.northM);
     if (along >= fromM && along <= toM) return true;
-    const heading = (point.headingDegrees * Math.PI) / 180;
+    const heading = inRadians(point.headingDegrees);
     const ahead = oriented.alongEast * Math.sin(heading) + oriented.alongNorth * Math.cos(heading);
     const rear = along - ahead * point.lengthM;
     return Math.min(along, rear) < toM && Math.max(along, rear) > fromM;

@@ -1,3 +1,4 @@
+import { inDegrees } from '../geometry/angle.ts';
 import type { LocalPosition } from '../geometry/local-projection.ts';
 import { acrossM, alongM } from '../geometry/oriented-strip.ts';
 import type { PassNumbering } from '../trial/trial-document.ts';
@@ -178,7 +179,7 @@ function runsAcross([east, north]: LocalPosition, [alongEast, alongNorth]: Local
 }
 
 function degrees(east: number, north: number): number {
-  return (Math.atan2(east, north) * 180) / Math.PI;
+  return inDegrees(Math.atan2(east, north));
 }
 
 /** One cut, or several in one line, seen along the field's axis. */

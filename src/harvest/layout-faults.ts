@@ -1,3 +1,4 @@
+import { inDegrees } from '../geometry/angle.ts';
 import { greatCircleKm } from '../geometry/great-circle.ts';
 import { type LocalFrame, localProjection } from '../geometry/local-projection.ts';
 import { overlapAreaM2 } from '../geometry/overlap.ts';
@@ -60,7 +61,7 @@ function runningAcross(grounds: readonly StripGround[]): Problem[] {
   const [acrossEast, acrossNorth] = commonAcross(grounds.map(({ oriented }) => oriented));
   return grounds.flatMap(({ id, oriented }) => {
     const sine = Math.abs(oriented.alongEast * acrossEast + oriented.alongNorth * acrossNorth);
-    const degrees = (Math.asin(Math.min(1, sine)) * 180) / Math.PI;
+    const degrees = inDegrees(Math.asin(Math.min(1, sine)));
     return degrees > ALIKE_DEGREES ? [problem('warning', 'stripRunsAcross', {}, { strip: id, degrees })] : [];
   });
 }

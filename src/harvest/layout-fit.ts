@@ -1,3 +1,4 @@
+import { inRadians } from '../geometry/angle.ts';
 import type { LocalPosition } from '../geometry/local-projection.ts';
 import type { OrientedStrip } from '../geometry/oriented-strip.ts';
 
@@ -132,7 +133,7 @@ export function passesWithin<T extends StationedLine>(
 }
 
 export function turnedAxes({ centre, along }: LayoutAxes, turnDegrees: number): LayoutAxes {
-  const turn = (turnDegrees * Math.PI) / 180;
+  const turn = inRadians(turnDegrees);
   const [cosine, sine] = [Math.cos(turn), Math.sin(turn)];
   const [east, north] = along;
   return { centre, along: [east * cosine + north * sine, north * cosine - east * sine] };

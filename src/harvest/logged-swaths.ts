@@ -1,3 +1,4 @@
+import { inDegrees, inRadians } from '../geometry/angle.ts';
 import { type ConvexShape, convexPieces } from '../geometry/convex-pieces.ts';
 import { footprintCorners } from '../geometry/footprint.ts';
 import { toLocalPolygon } from '../geometry/local-polygon.ts';
@@ -136,7 +137,7 @@ function trackOf(at: readonly (readonly [number, number])[], driven: Float64Arra
 
 /** Where its direction is not known a place stays. */
 function moved(track: Track, behindM: number, asideM: number): Track {
-  const radians = track.headingDegrees.map((degrees) => (degrees * Math.PI) / 180);
+  const radians = track.headingDegrees.map(inRadians);
   const known = (metres: number) => (Number.isNaN(metres) ? 0 : metres);
   const eastBy = (heading: number) => known(asideM * Math.cos(heading) - behindM * Math.sin(heading));
   const northBy = (heading: number) => known(-asideM * Math.sin(heading) - behindM * Math.cos(heading));
@@ -164,7 +165,7 @@ function swathBeyond(track: Track, i: number, part: SwathPart): ConvexShape | nu
   const step = stepBetween(track, i - 1, i);
   if (step === null) return null;
   const headingDegrees = headingAt(track, i - 1, step);
-  const heading = (headingDegrees * Math.PI) / 180;
+  const heading = inRadians(headingDegrees);
   const eastM = track.eastM[i]! + step.lengthM * Math.sin(heading);
   const northM = track.northM[i]! + step.lengthM * Math.cos(heading);
   return rectangleBehind(eastM, northM, headingDegrees, step.lengthM, part);
@@ -177,7 +178,7 @@ function rectangleBehind(
   lengthM: number,
   { widthM, asideM }: SwathPart,
 ): ConvexShape {
-  const heading = (headingDegrees * Math.PI) / 180;
+  const heading = inRadians(headingDegrees);
   return footprintCorners({
     eastM: eastM + asideM * Math.cos(heading),
     northM: northM - asideM * Math.sin(heading),
@@ -205,7 +206,7 @@ function plainStep({ eastM, northM, run }: Track, i: number, j: number): Step | 
   if (i < 0 || j >= run.length || run[i] !== run[j]) return null;
   const [east, north] = [eastM[j]! - eastM[i]!, northM[j]! - northM[i]!];
   const lengthM = Math.hypot(east, north);
-  return lengthM > 0 ? { lengthM, headingDegrees: (Math.atan2(east, north) * 180) / Math.PI } : null;
+  return lengthM > 0 ? { lengthM, headingDegrees: inDegrees(Math.atan2(east, north)) } : null;
 }
 
 /** Of the smoothed track; of the step itself where a long one leads elsewhere, as where a run begins or ends in a turn. */
@@ -217,7 +218,7 @@ function headingAt({ headingDegrees }: Track, i: number, step: Step): number {
 }
 
 function edge({ eastM, northM }: Track, i: number, degrees: number, { widthM, asideM }: SwathPart) {
-  const heading = (degrees * Math.PI) / 180;
+  const heading = inRadians(degrees);
   const place = (rightM: number): Corner => [
     eastM[i]! + rightM * Math.cos(heading),
     northM[i]! - rightM * Math.sin(heading),

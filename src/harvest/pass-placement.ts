@@ -1,3 +1,4 @@
+import { inDegrees } from '../geometry/angle.ts';
 import type { Footprint } from '../geometry/footprint.ts';
 import { acrossM, alongM, shareAcross } from '../geometry/oriented-strip.ts';
 import { type StripCore, shareWithin, stripCore } from '../geometry/strip-core.ts';
@@ -137,7 +138,7 @@ function pointsOf(
   const held = new Int32Array(end - first);
   const reached = new Int32Array(end - first);
   const across = new Float64Array(end - first);
-  const axisDegrees = (Math.atan2(oriented.alongEast, oriented.alongNorth) * 180) / Math.PI;
+  const axisDegrees = inDegrees(Math.atan2(oriented.alongEast, oriented.alongNorth));
   let [inside, count, along, crossing] = [0, 0, 0, 0];
   for (let i = first; i < end; i++) {
     const [east, north] = [file.eastM[i]!, file.northM[i]!];

@@ -1,3 +1,4 @@
+import { inRadians } from '../geometry/angle.ts';
 import { acrossM, alongM, distanceToEndM, distanceToSideM } from '../geometry/oriented-strip.ts';
 import { ANY_GRAIN_MOISTURE, findCrop } from '../trial/crops.ts';
 import type { HarvestSettings, TrialDocument } from '../trial/trial-document.ts';
@@ -130,7 +131,7 @@ function endMarginTest({ file, settings, grounds }: ScreenContext): PointTest | 
     const endM = distanceToEndM(oriented, along, across);
     if (endM < endMarginM) return true;
     if (lengthM === null || endM >= endMarginM + lengthM[i]!) return false;
-    const heading = (file.trackHeadingDegrees[i]! * Math.PI) / 180;
+    const heading = inRadians(file.trackHeadingDegrees[i]!);
     const aheadM = oriented.alongEast * Math.sin(heading) + oriented.alongNorth * Math.cos(heading);
     return distanceToEndM(oriented, along - aheadM * lengthM[i]!, across) < endMarginM;
   };

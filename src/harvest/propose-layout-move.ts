@@ -1,4 +1,5 @@
 import { median } from 'simple-statistics';
+import { inDegrees } from '../geometry/angle.ts';
 import { polygonCentroid, toLocalPolygon } from '../geometry/local-polygon.ts';
 import { localProjection } from '../geometry/local-projection.ts';
 import { orientedStrip } from '../geometry/oriented-strip.ts';
@@ -204,7 +205,7 @@ function turnOf(
   const slope = lines.reduce((sum, line) => sum + line.lengthM * line.slope, 0) / weight;
   const squares = lines.reduce((sum, line) => sum + (line.lengthM * (line.slope - slope)) ** 2, 0);
   const standardError = Math.sqrt((squares * lines.length) / (lines.length - 1)) / weight;
-  const meanDegrees = (Math.atan(slope) * 180) / Math.PI;
+  const meanDegrees = inDegrees(Math.atan(slope));
   const longest = strips.reduce((most, { halfLengthM }) => Math.max(most, halfLengthM), 0);
   const isTold = Math.abs(slope) > 2 * standardError && Math.abs(slope) * longest > LEAST_END_M;
   return { turnDegrees: isTold ? rounded(meanDegrees) : 0, meanDegrees };

@@ -1,3 +1,5 @@
+import { inDegrees } from '../geometry/angle.ts';
+
 /** The track is read over at least this far on each side, so that the receiver's jitter does not turn it. */
 const REACH_M = 3;
 const REACH_POINTS = 60;
@@ -16,7 +18,7 @@ export function headingFromTrack(eastM: Float64Array, northM: Float64Array, run:
     const east = eastM[to]! - eastM[from]!;
     const north = northM[to]! - northM[from]!;
     const isStanding = east * east + north * north < STANDING_M * STANDING_M;
-    heading[i] = isStanding ? Number.NaN : (Math.atan2(east, north) * 180) / Math.PI;
+    heading[i] = isStanding ? Number.NaN : inDegrees(Math.atan2(east, north));
   }
   return heading;
 }

@@ -1,3 +1,4 @@
+import { inDegrees } from '../geometry/angle.ts';
 import { polygonCentroid, toLocalPolygon } from '../geometry/local-polygon.ts';
 import { type LocalPosition, localProjection } from '../geometry/local-projection.ts';
 import { type OrientedStrip, orientedStrip } from '../geometry/oriented-strip.ts';
@@ -158,7 +159,7 @@ export function pinOf(strips: readonly Strip[]): Pin | null {
   const frame = frameOfStrips(strips);
   if (frame === null) return null;
   const [acrossEast, acrossNorth] = commonAcross(lyingStrips(strips).map(({ oriented }) => oriented));
-  const axisDegrees = (Math.atan2(-acrossNorth, acrossEast) * 180) / Math.PI;
+  const axisDegrees = inDegrees(Math.atan2(-acrossNorth, acrossEast));
   return { longitude: frame.originLongitude, latitude: frame.originLatitude, axisDegrees };
 }
 

@@ -1,4 +1,5 @@
 import { svg, type TemplateResult } from 'lit';
+import { inDegrees, inRadians } from '../../geometry/angle.ts';
 import { convexHull } from '../../geometry/convex-hull.ts';
 import type { LocalPosition } from '../../geometry/local-projection.ts';
 import type { FieldStrip } from '../../pipeline/field-strips.ts';
@@ -31,7 +32,6 @@ const HANDLE_PX = 9;
 /** So near to the handle, a finger still means it. */
 const REACH_PX = 22;
 const LONGEST_ARM_PX = 150;
-const RADIANS = Math.PI / 180;
 
 /** By the handle it is turned; by its ground it is shifted; elsewhere the field itself moves: null. */
 export function gripAt(
@@ -54,7 +54,7 @@ export function draggedBy(
 ): LayoutDrag {
   const [from, to] = [toGround(view, x, y), toGround(view, x + dx, y + dy)];
   if (kind === 'shift') return { kind, eastM: to[0] - from[0], northM: to[1] - from[1] };
-  const way = ([east, north]: LocalPosition) => Math.atan2(east - middle[0], north - middle[1]) / RADIANS;
+  const way = ([east, north]: LocalPosition) => inDegrees(Math.atan2(east - middle[0], north - middle[1]));
   const degrees = way(to) - way(from);
   return { kind, degrees: degrees - 360 * Math.round(degrees / 360) };
 }
@@ -71,7 +71,7 @@ function liesOver(strips: readonly FieldStrip[], [east, north]: LocalPosition): 
 function handlePx({ middle, handleDegrees }: HeldLayout, view: FieldView): readonly [number, number] {
   const arm = Math.min(LONGEST_ARM_PX, Math.min(view.widthPx, view.heightPx) / 2 - 2 * HANDLE_PX);
   const [x, y] = toPx(view, ...middle);
-  return [x + arm * Math.sin(handleDegrees * RADIANS), y - arm * Math.cos(handleDegrees * RADIANS)];
+  return [x + arm * Math.sin(inRadians(handleDegrees)), y - arm * Math.cos(inRadians(handleDegrees))];
 }
 
 /** The middle, and the handle to turn by. */
