@@ -1,7 +1,7 @@
 import { fitLinearModel } from '../../analyses/linear-model.ts';
 import type { FactorTerm } from '../../analyses/model-terms.ts';
 import { isRefusal } from '../../analyses/refusal.ts';
-import { splitPlot } from '../../analyses/split-plot.ts';
+import { splitPlotStrata } from '../../analyses/split-plot-strata.ts';
 import type { Strip, TrialDocument } from '../trial/trial-document.ts';
 
 /** An F test of treatments; all null where it cannot be had. */
@@ -20,8 +20,9 @@ interface Unit extends Strip {
 
 /**
  * Does something measured of each strip differ between treatments? F test by the trial's own design: beside rows and columns
- * of a Latin square, beside blocks, or without either. In a split plot main levels are tested by the error of main plots,
- * sub levels and combinations by that of sub-plots; the most telling of the three stands, its p tripled for it (Bonferroni).
+ * of a Latin square, beside blocks, or without either. In a split plot main levels are tested by the error of main plots (those
+ * that are known throughout), sub levels and combinations by that of sub-plots; the most telling of the three stands, its p
+ * taken as often as there are tests (Bonferroni).
  *
  * @param values - one a strip; null: not known, left out
  */
@@ -67,33 +68,23 @@ export function groupingsOfStrips(
 }
 
 function testOfSplitPlot({ treatments }: TrialDocument, units: readonly Unit[]): TestByDesign {
+  // Without their blocks main plots cannot be told apart.
+  if (units.some(({ block }) => block === null)) return NOT_TESTED;
   const levelsOf = new Map(treatments.map(({ id, factorLevels }) => [id, factorLevels ?? null]));
   const level = (of: 0 | 1) => units.map((unit) => levelsOf.get(unit.treatment)?.[of] ?? '');
-  const found = splitPlot(
-    responseOf(units),
-    factorOfStrips(
-      'block',
-      units.map(({ block }) => block ?? ''),
-    ),
-    factorOfStrips('mainFactor', level(0)),
-    factorOfStrips('subFactor', level(1)),
-    0.05,
+  const block = factorOfStrips(
+    'block',
+    units.map((unit) => unit.block ?? ''),
   );
-  if (isRefusal(found)) return NOT_TESTED;
-  const errorDf = (source: string) => found.rows.find((row) => row.source === source)?.df ?? null;
-  const tested = found.rows.flatMap(({ source, f, df, p }) =>
-    f === null || p === null
-      ? []
-      : [
-          {
-            f,
-            treatmentDf: df,
-            errorDf: errorDf(source === 'mainFactor' ? 'mainError' : 'subError'),
-            p: Math.min(1, 3 * p),
-          },
-        ],
-  );
-  return [...tested].sort((a, b) => a.p - b.p)[0] ?? NOT_TESTED;
+  const [main, sub] = [factorOfStrips('mainFactor', level(0)), factorOfStrips('subFactor', level(1))];
+  const tests = splitPlotStrata(responseOf(units), block, main, sub);
+  const tested = tests.map(({ f, df, errorDf, p }) => ({
+    f,
+    treatmentDf: df,
+    errorDf,
+    p: Math.min(1, tests.length * p),
+  }));
+  return tested.sort((a, b) => a.p - b.p)[0] ?? NOT_TESTED;
 }
 
 function responseOf(units: readonly Unit[]) {

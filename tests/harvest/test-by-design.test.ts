@@ -64,12 +64,15 @@ describe('a value of each strip, tested by the trial’s own design', () => {
     expect(found).toMatchObject({ treatmentDf: 3, errorDf: 36 });
     expect(found.f! / F).toBeCloseTo(1, 9);
     expect(found.p! / (3 * p)).toBeCloseTo(1, 6);
-    // Its errors do not come apart with a strip that was not weighed.
-    expect(
-      testByDesign(
-        trial,
-        yields.map((value, s) => (s === 5 ? null : value)),
-      ).p,
-    ).toBe(null);
+    // With strips that were not weighed both errors still come apart: sub levels within main plots, main levels by the whole ones.
+    const lost = testByDesign(
+      trial,
+      yields.map((value, s) => (s === 5 ? null : value)),
+    );
+    expect(lost).toMatchObject({ treatmentDf: 3, errorDf: 35 });
+    expect(lost.p).toBeLessThan(1e-6);
+    // Main plots cannot be told apart without their blocks.
+    const unblocked = { ...trial, strips: trial.strips.map((strip) => ({ ...strip, block: null })) };
+    expect(testByDesign(unblocked, yields).p).toBeNull();
   });
 });
