@@ -1,6 +1,6 @@
 import type { HandHarvestInput, HandSampleInput } from './harvest-input.ts';
 
-/** Words by which people name what they counted. */
+/** Words by which people name what they counted (common practice, no source). */
 const COUNT_WORDS = new Set([
   ...[
     'count',

@@ -6,6 +6,7 @@ import { M2_PER_HA } from '../trial/units.ts';
 import { countPerM2, countsOverArea } from './counts-over-area.ts';
 import { handStripFinder } from './hand-strip.ts';
 import type { HandHarvestInput, HandSampleInput } from './harvest-input.ts';
+import { canWeigh, isRatioToMass, type MeanBy, meanByMass, withSeveral } from './means-by-mass.ts';
 import {
   chooseMoistureCorrection,
   correctionFactor,
@@ -23,6 +24,9 @@ export interface HandHarvestResult {
   readonly assumptions: readonly Assumption[];
 }
 
+/** 'others': what stands beside yield and moisture alone. */
+export type AskedOfHand = 'all' | 'others';
+
 /** A sample with its yield at standard moisture; null where the row gives none that can be used. */
 interface ReadSample {
   readonly sample: HandSampleInput;
@@ -34,15 +38,20 @@ interface ReadSample {
 /**
  * Which value does each strip have, from weights or samples taken by hand? Several samples of a strip are
  * sub-samples: their masses over their areas, or, where the table gives yields per area alone, their plain mean.
- * Moisture is weighted by mass as recorded; counts on samples of differing size are taken over their ground, other responses
- * are averaged. The trial needs no polygons.
+ * Moisture, contents and test weight are weighted by mass as recorded where every sample has one; counts on samples of differing
+ * size are taken over their ground, other responses are averaged. The trial needs no polygons.
  *
  * Rows that fit no strip, and values that cannot be, are named problems with their row and are left out.
  */
-export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outcome<HandHarvestResult> {
+export function harvestHand(
+  trial: TrialDocument,
+  hand: HandHarvestInput,
+  asked: AskedOfHand = 'all',
+): Outcome<HandHarvestResult> {
   const { file } = hand;
-  const hasMoisture = hand.samples.some(({ moisturePercent }) => moisturePercent !== null);
-  const hasYield = hand.samples.some(({ weightKg, yieldKgPerHa }) => (weightKg ?? yieldKgPerHa) !== null);
+  const has = (said: (sample: HandSampleInput) => boolean) => asked === 'all' && hand.samples.some(said);
+  const hasMoisture = has(({ moisturePercent }) => moisturePercent !== null);
+  const hasYield = has(({ weightKg, yieldKgPerHa }) => (weightKg ?? yieldKgPerHa) !== null);
   const { correction, assumptions } = chooseMoistureCorrection(
     file,
     hand.yieldColumn,
@@ -58,10 +67,11 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
     else byStrip.get(strip.id)?.push(readSample(sample, correction, file, hasYield, problems));
   }
   const counts = countsOverArea(hand);
+  const means = meansOf(hand, [...byStrip.values()]);
   const responses = responsesOf(hand, hasYield, hasMoisture, counts);
   const areas = stripAreas(trial);
   const strips = [...byStrip].map(([id, samples]) =>
-    stripValue(id, samples, responses, hand, counts, areas.get(id) ?? null, problems),
+    stripValue(id, samples, responses, hand, { counts, means }, areas.get(id) ?? null, problems),
   );
   if (responses.some(({ quantity }) => quantity === 'yield')) problems.push(...withoutYield(byStrip, file));
   const averaged = [...byStrip].filter(([, samples]) => isPlainMean(samples)).map(([id]) => id);
@@ -78,10 +88,46 @@ export function harvestHand(trial: TrialDocument, hand: HandHarvestInput): Outco
         ...(counts.size > 0
           ? [{ code: 'handCountsOverArea', details: { file, responses: [...counts] } } as const]
           : []),
+        ...saidOfMeans(hand, [...byStrip.values()], means),
       ],
     },
     problems,
   );
+}
+
+type Means = ReadonlyMap<string, MeanBy>;
+
+/** How samples of one strip are put together, for each response that is a ratio to a mass. */
+function meansOf(hand: HandHarvestInput, strips: readonly (readonly ReadSample[])[]): Means {
+  const samples = strips.map((own) => own.map(({ sample }) => sample));
+  return new Map(
+    hand.otherResponses.flatMap((response): [string, MeanBy][] => {
+      const by = isRatioToMass(response);
+      if (by === null) return [];
+      return [[response.name, canWeigh(samples, response.name, by) ? by : 'samples']];
+    }),
+  );
+}
+
+/** Said where strips have several samples of such a response. */
+function saidOfMeans(
+  { file }: HandHarvestInput,
+  strips: readonly (readonly ReadSample[])[],
+  means: Means,
+): Assumption[] {
+  const samples = strips.map((own) => own.map(({ sample }) => sample));
+  const several = [...means].filter(([name]) => withSeveral(samples, name).length > 0);
+  const named = (isWeighed: boolean) =>
+    several.filter(([, by]) => (by !== 'samples') === isWeighed).map(([name]) => name);
+  const [weighed, averaged] = [named(true), named(false)];
+  return [
+    ...(weighed.length === 0
+      ? []
+      : [{ code: 'handMeansByMass', details: { file, responses: weighed } } as const]),
+    ...(averaged.length === 0
+      ? []
+      : [{ code: 'handMeansPlain', details: { file, responses: averaged } } as const]),
+  ];
 }
 
 /** One warning for all of them, since a trial may have a hundred strips. */
@@ -173,7 +219,7 @@ function stripValue(
   samples: readonly ReadSample[],
   responses: readonly ResponseOfStrips[],
   hand: HandHarvestInput,
-  counts: ReadonlySet<string>,
+  { counts, means }: { readonly counts: ReadonlySet<string>; readonly means: Means },
   areaM2: number | null,
   problems: Problem[],
 ): StripValue {
@@ -187,7 +233,8 @@ function stripValue(
     if (quantity === 'yield') return isMixed ? null : yieldOf(withYield);
     if (quantity === 'moisture') return moistureOf(samples);
     const rows = samples.map(({ sample }) => sample);
-    return counts.has(name) ? countPerM2(rows, name) : plainMean(samples, name);
+    if (counts.has(name)) return countPerM2(rows, name);
+    return otherMean(rows, name, means.get(name) ?? 'samples');
   };
   return {
     strip,
@@ -227,9 +274,11 @@ function moistureOf(samples: readonly ReadSample[]): number | null {
   );
 }
 
-function plainMean(samples: readonly ReadSample[], name: string): number | null {
-  const values = samples.flatMap(({ sample }) => sample.others[name] ?? []);
-  return values.length === 0 ? null : mean(values);
+/** A single sample stands for itself, weighed or not. */
+function otherMean(samples: readonly HandSampleInput[], name: string, by: MeanBy): number | null {
+  const values = samples.flatMap(({ others }) => others[name] ?? []);
+  if (values.length === 0) return null;
+  return by === 'samples' || values.length === 1 ? mean(values) : meanByMass(samples, name, by);
 }
 
 function weightedMean(pairs: readonly (readonly [value: number, weight: number])[]): number {

@@ -117,7 +117,8 @@ export function liningUp(trial: TrialDocument, conditions: HarvestConditions): P
   const whole = told
     .filter(({ name, isLinedUp }) => isLinedUp && !isSaidOtherwise(name))
     .map(({ name, byTreatment }) => problem('warning', CODES[name], {}, { sharePercent: 100 * byTreatment }));
-  return [...whole, ...partly(trial, conditions, linedUp)];
+  const replicated = new Set(told.filter((one) => one.isReplicated).map(({ name }) => name));
+  return [...whole, ...partly(trial, conditions, linedUp, replicated)];
 }
 
 /** Those that follow the treatments in part, each division of the strips once: a file is said with what sets it apart. */
@@ -125,13 +126,14 @@ function partly(
   trial: TrialDocument,
   conditions: HarvestConditions,
   linedUp: ReadonlySet<Condition>,
+  replicated: ReadonlySet<Condition>,
 ): Problem[] {
   const said: Condition[] = [...linedUp];
   return CONDITIONS.flatMap((name) => {
     if (linedUp.has(name) || (name === 'day' && !conditions.daysAreKnown)) return [];
     if (name === 'file' && said.some((other) => isSameDivision(conditions[other], conditions.file)))
       return [];
-    const found = isReplicated(trial, conditions[name]) ? partlyLinedUp(trial, conditions[name]) : null;
+    const found = replicated.has(name) ? partlyLinedUp(trial, conditions[name]) : null;
     if (found === null) return [];
     said.push(name);
     const { level, most, mostPercent, least, leastPercent } = found;
@@ -153,7 +155,7 @@ function isSameDivision(a: LevelOfStrip, b: LevelOfStrip): boolean {
 function toldShares(
   trial: TrialDocument,
   levels: LevelOfStrip,
-): { readonly byTreatment: number; readonly isLinedUp: boolean } {
+): { readonly byTreatment: number; readonly isLinedUp: boolean; readonly isReplicated: boolean } {
   const known = trial.strips.flatMap(({ treatment, block }, s) => {
     const level = levels[s] ?? null;
     return level === null ? [] : [{ treatment, block: block ?? '', level }];
@@ -172,8 +174,10 @@ function toldShares(
     told(() => ''),
     told(({ block }) => block),
   );
+  const repeated = isReplicated(trial, levels);
   return {
     byTreatment,
-    isLinedUp: isReplicated(trial, levels) && byTreatment >= TOLD_SHARE && byTreatment > otherwise,
+    isLinedUp: repeated && byTreatment >= TOLD_SHARE && byTreatment > otherwise,
+    isReplicated: repeated,
   };
 }

@@ -138,6 +138,10 @@ export const HARVEST_PROBLEM_CODES = {
   handResponseNameTaken: ['name'],
   /** warning. In one strip some samples have weight and area and others yields alone; the strip's value is left out. */
   handSamplesMixed: ['strip'],
+  /** error, file. This table and the one named give strips unlike values of one response. */
+  handTablesContradict: ['response', 'first', 'strips', 'count'],
+  /** error, file. A response stands in another unit in the table named. */
+  handUnitsDiffer: ['response', 'first'],
 } as const satisfies Record<string, readonly string[]>;
 
 export type HarvestProblemCode = keyof typeof HARVEST_PROBLEM_CODES;
@@ -197,6 +201,12 @@ export const HARVEST_ASSUMPTION_CODES = {
   handYieldsAveraged: ['file', 'strips'],
   /** Counts on samples of differing size: all that was counted over all the ground, per square metre. */
   handCountsOverArea: ['file', 'responses'],
+  /** Contents, or test weight, of several samples a strip: by the samples' masses. */
+  handMeansByMass: ['file', 'responses'],
+  /** The same where not every sample was weighed: plain means. */
+  handMeansPlain: ['file', 'responses'],
+  /** Weights without moisture, brought to standard by the strip's moisture in another table. */
+  handMoistureFromOther: ['file', 'from'],
 } as const satisfies Record<string, readonly string[]>;
 
 export type HarvestAssumptionCode = keyof typeof HARVEST_ASSUMPTION_CODES;

@@ -1,7 +1,8 @@
 import type { LocalFrame } from '../geometry/local-projection.ts';
 import type { OffPlan } from '../harvest/excluded-ground.ts';
 import { exclusionsOverWeights } from '../harvest/exclusion-balance.ts';
-import { harvestHand } from '../harvest/harvest-hand.ts';
+import { saysWeights, withOtherResponses } from '../harvest/hand-beside-monitor.ts';
+import { harvestHandTables } from '../harvest/hand-tables.ts';
 import { harvestPoints, type PointHarvest } from '../harvest/harvest-points.ts';
 import type { HarvestConditions } from '../harvest/lining-up.ts';
 import { loadsOfTable } from '../harvest/loads-of-table.ts';
@@ -105,21 +106,27 @@ async function fromPointsAndScale(
   const problems = [...monitor.problems, ...tables.problems];
   if (monitor.cut === null || tables.values.length < ofKind('hand').harvestFiles.length)
     return { ...nothing(problems), understood };
-  const read = tables.values.map((table) => loadsOfTable(trial, table));
+  const further = withOtherResponses(trial, monitor, tables.values);
+  problems.push(...further.problems);
+  if (!further.ok) return { ...nothing(problems), understood };
+  const weighing = tables.values.filter(saysWeights);
+  if (weighing.length === 0) return { ...monitor, ...further.value, problems, understood };
+  const read = weighing.map((table) => loadsOfTable(trial, table));
   const weighed = weighStrips(
     trial,
-    { strips: monitor.strips, cut: monitor.cut },
+    { strips: further.value.strips, cut: monitor.cut },
     read.flatMap(({ loads }) => loads),
   );
   problems.push(...read.flatMap((table) => table.problems), ...weighed.problems);
   problems.push(...exclusionsOverWeights(trial), ...offPlanOverWeights(offPlan));
   if (!weighed.ok) return { ...nothing(problems), understood };
   const { strips, loads, levelFactor, ratioTest } = weighed.value;
-  const scale = tables.values.map(({ file }): Assumption => ({ code: 'yieldsFromScale', details: { file } }));
-  const assumptions = loads.length === 0 ? monitor.assumptions : [...monitor.assumptions, ...scale];
+  const scale = weighing.map(({ file }): Assumption => ({ code: 'yieldsFromScale', details: { file } }));
+  const assumptions = [...further.value.assumptions, ...(loads.length === 0 ? [] : scale)];
   return {
     ...monitor,
     strips,
+    responses: further.value.responses,
     assumptions,
     problems,
     understood,
@@ -139,9 +146,7 @@ async function fromHand(
   );
   if (read.values.length < trial.harvestFiles.length)
     return { ...nothing(read.problems), understood: read.understood };
-  const [hand, ...further] = read.values;
-  if (hand === undefined || further.length > 0) return nothing([problem('error', 'severalHandFiles')]);
-  const harvest = harvestHand(trial, hand);
+  const harvest = harvestHandTables(trial, read.values);
   const problems = [
     ...read.problems,
     ...harvest.problems,

@@ -49,6 +49,12 @@ const WORDS: Readonly<Record<string, string>> = {
     '{file}: samples give yields without areas, so their plain mean stands for the strip: {strips}.',
   handCountsOverArea:
     '{file}: samples differ in size, so counts are taken over their ground, per square metre: {responses}.',
+  handMeansByMass:
+    '{file}: samples of a strip were weighed, so these are averaged by the samples’ masses: {responses}.',
+  handMeansPlain:
+    '{file}: not every sample of a strip has a weight beside it, so these are plain means of the samples: {responses}.',
+  handMoistureFromOther:
+    '{file}: has no moisture, so its weights are brought to standard by each strip’s moisture in {from}.',
 };
 
 export const ASSUMPTION_CODES_WITH_WORDS: readonly string[] = Object.keys(WORDS);

@@ -304,4 +304,14 @@ export const HARVEST_ADVICE: AdviceByCode = {
       'In strip {strip} some samples have weight and area and others a yield alone; they cannot be put together, so it has no value.',
     whatToDo: 'Give all samples of the strip in the same form.',
   },
+  handTablesContradict: {
+    message:
+      'This table and {first} give other values of {response} for the same strips ({count}): {strips}.',
+    whatToDo:
+      'Find out which is right and blank the other; samples of one strip belong in one table, where they are put together.',
+  },
+  handUnitsDiffer: {
+    message: '{response} stands in another unit in {first}, or is taken over the ground in one of the two.',
+    whatToDo: 'Bring both to one unit, or give one of the columns another heading.',
+  },
 };

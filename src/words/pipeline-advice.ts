@@ -42,11 +42,6 @@ export const PIPELINE_ADVICE: AdviceByCode = {
     message: 'The trial has strips but no harvest file.',
     whatToDo: 'Hand over the file of the yield monitor, or a table of weights.',
   },
-  severalHandFiles: {
-    message: 'The trial names several tables of weights.',
-    whatToDo:
-      'Put all strips into one table, since a strip that stands in two cannot be told from two samples.',
-  },
   treatmentOnNoStrip: {
     message: 'The treatment {treatment} is on no strip of the layout.',
     whatToDo: 'Check its spelling in the layout, or remove it from the trial.',

@@ -7,12 +7,7 @@ import { saidProblem } from '../notice-panel.ts';
 import { isSameFile } from '../state/readiness.ts';
 
 /** Of other rooms: they ask for files, or for what is said of files on this page. */
-const ALSO_HERE: readonly string[] = [
-  'noHarvest',
-  'severalHandFiles',
-  'machineCanBeTerm',
-  'machinesNotKnown',
-];
+const ALSO_HERE: readonly string[] = ['noHarvest', 'machineCanBeTerm', 'machinesNotKnown'];
 
 /** All that was noticed on the way from files to strip values, also what no single file has about it. */
 export function harvestProblems(
