@@ -1,5 +1,6 @@
 import { convexHull } from './convex-hull.ts';
-import type { LocalPolygon } from './local-polygon.ts';
+import { type EdgeOfStrip, withoutJoints } from './joints.ts';
+import type { LocalPolygon, LocalRing } from './local-polygon.ts';
 import type { LocalPosition } from './local-projection.ts';
 
 /**
@@ -16,7 +17,7 @@ export interface OrientedStrip {
   readonly lengthM: number;
   /** Median width over nine stations along the strip, so that slanted ends and a bend do not widen it. */
   readonly widthM: number;
-  /** Edges that close the strip's ends and its sides, as along, across, along, across of both ends. */
+  /** Edges that close the strip's ends and its sides, but not where two of its parts touch, as along, across, along, across of both ends. */
   readonly endEdges: Float64Array;
   readonly sideEdges: Float64Array;
 }
@@ -169,24 +170,29 @@ function sortEdges(
   polygon: LocalPolygon,
   frame: StripFrame,
 ): { all: number[]; end: Float64Array; side: Float64Array } {
-  const all: number[] = [];
-  const end: number[] = [];
-  const side: number[] = [];
-  for (const ring of polygon.flat()) {
-    for (let i = 0; i < ring.length; i += 2) {
-      const j = (i + 2) % ring.length;
-      const edge = [
-        alongM(frame, ring[i]!, ring[i + 1]!),
-        acrossM(frame, ring[i]!, ring[i + 1]!),
-        alongM(frame, ring[j]!, ring[j + 1]!),
-        acrossM(frame, ring[j]!, ring[j + 1]!),
-      ] as const;
-      const isEnd = Math.abs(edge[3] - edge[1]) > Math.abs(edge[2] - edge[0]);
-      (isEnd ? end : side).push(...edge);
-      all.push(...edge);
-    }
-  }
-  return { all, end: Float64Array.from(end), side: Float64Array.from(side) };
+  const parts = polygon.map((part) => part.flatMap((ring) => edgesOf(ring, frame)));
+  const isEnd = ([a1, c1, a2, c2]: EdgeOfStrip) => Math.abs(c2 - c1) > Math.abs(a2 - a1);
+  const end = withoutJoints(
+    parts.map((edges) => edges.filter(isEnd)),
+    true,
+  );
+  const side = withoutJoints(
+    parts.map((edges) => edges.filter((edge) => !isEnd(edge))),
+    false,
+  );
+  return {
+    all: parts.flat(2),
+    end: Float64Array.from(end.flat()),
+    side: Float64Array.from(side.flat()),
+  };
+}
+
+function edgesOf(ring: LocalRing, frame: StripFrame): EdgeOfStrip[] {
+  const corners = Array.from({ length: ring.length / 2 }, (_, k): LocalPosition => {
+    const [east, north] = [ring[2 * k]!, ring[2 * k + 1]!];
+    return [alongM(frame, east, north), acrossM(frame, east, north)];
+  });
+  return corners.map((from, k) => [...from, ...corners[(k + 1) % corners.length]!]);
 }
 
 /** Width at nine stations between a tenth and nine tenths of the length; null where none is cut. */

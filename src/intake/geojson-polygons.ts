@@ -30,8 +30,25 @@ export function polygonFeatures(json: unknown, file: string): Outcome<readonly L
     return failure(intakeProblem('layoutHasNoPolygons', { file }, details));
   }
   problems.push(...degreeFaults(found, file));
-  if (problems.some(({ severity }) => severity === 'error')) return failure(...problems);
-  return success(found, problems);
+  const said = oneForAll(problems);
+  if (said.some(({ severity }) => severity === 'error')) return failure(...said);
+  return success(found, said);
+}
+
+function ofFeature(number: number) {
+  return { feature: number, features: [String(number)], count: 1 };
+}
+
+/** A fault that many features have is one message, with the numbers of all of them. */
+function oneForAll(problems: readonly Problem[]): readonly Problem[] {
+  const isOfFeature = ({ details }: Problem) => typeof details.feature === 'number';
+  return problems.flatMap((one, index) => {
+    if (!isOfFeature(one)) return [one];
+    const alike = problems.filter((other) => other.code === one.code && isOfFeature(other));
+    if (problems.findIndex(({ code }) => code === one.code) < index) return [];
+    const features = alike.map(({ details }) => String(details.feature));
+    return [{ ...one, details: { ...one.details, features, count: features.length } }];
+  });
 }
 
 function featureList(json: unknown): readonly JsonObject[] | null {
@@ -103,20 +120,20 @@ function soundPolygons(parts: unknown, number: number, file: string, problems: P
   const isList =
     Array.isArray(parts) && parts.length > 0 && parts.every((p) => Array.isArray(p) && p.length > 0);
   if (!isList || !(parts as unknown[][]).flat().every(isRing)) {
-    problems.push(intakeProblem('brokenCoordinates', { file }, { feature: number }));
+    problems.push(intakeProblem('brokenCoordinates', { file }, ofFeature(number)));
     return null;
   }
   const rings = parts as Ring[][];
-  const open = rings.flat().filter((ring) => !isClosed(ring)).length;
-  if (open > 0) problems.push(intakeProblem('ringClosed', { file }, { feature: number, count: open }));
+  const isOpen = rings.flat().some((ring) => !isClosed(ring));
+  if (isOpen) problems.push(intakeProblem('ringClosed', { file }, ofFeature(number)));
   const closed = rings.map((polygon) => polygon.map(closeRing));
   const short = closed.flat().find((ring) => distinctPositions(ring) < 3);
   if (short === undefined && !closed.flat().some(crossesItself)) return closed;
   if (short === undefined) {
-    problems.push(intakeProblem('ringCrossesItself', { file }, { feature: number }));
+    problems.push(intakeProblem('ringCrossesItself', { file }, ofFeature(number)));
     return null;
   }
-  const details = { feature: number, positions: distinctPositions(short) };
+  const details = { ...ofFeature(number), positions: distinctPositions(short) };
   problems.push(intakeProblem('ringTooShort', { file }, details));
   return null;
 }

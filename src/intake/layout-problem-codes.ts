@@ -45,21 +45,26 @@ export const LAYOUT_PROBLEM_CODES = [
     code: 'ringClosed',
     severity: 'warning',
     place: 'file',
-    details: { feature: 'number', count: 'rings closed' },
+    details: { feature: 'number', features: 'their numbers', count: 'such features' },
     means: 'A ring did not end where it began; it was closed.',
   },
   {
     code: 'ringTooShort',
     severity: 'error',
     place: 'file',
-    details: { feature: 'number', positions: 'different positions in the ring' },
+    details: {
+      feature: 'number',
+      positions: 'different positions in the ring',
+      features: 'their numbers',
+      count: 'such features',
+    },
     means: 'A ring with fewer than four positions (three corners and the first again).',
   },
   {
     code: 'ringCrossesItself',
     severity: 'error',
     place: 'file',
-    details: { feature: 'number' },
+    details: { feature: 'number', features: 'their numbers', count: 'such features' },
     means: 'An outline crosses or touches itself (corners out of order), so it has no clear inside.',
   },
   {
@@ -73,7 +78,7 @@ export const LAYOUT_PROBLEM_CODES = [
     code: 'brokenCoordinates',
     severity: 'error',
     place: 'file',
-    details: { feature: 'number' },
+    details: { feature: 'number', features: 'their numbers', count: 'such features' },
     means: 'Coordinates that are not pairs of numbers.',
   },
   {

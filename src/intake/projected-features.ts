@@ -2,6 +2,7 @@ import { failure, type Outcome, success } from '../trial/problem.ts';
 import { intakeProblem } from './problem-codes.ts';
 import type { FeatureCollection } from './shapefile-features.ts';
 import { reasonOf } from './unpack-zip.ts';
+import { withUnitsOfParameters } from './well-known-text.ts';
 
 type Position = readonly [number, number];
 type ToDegrees = (at: Position) => Position;
@@ -18,7 +19,10 @@ export async function projectFeatures(
   if (wellKnownText === null) return withoutProjection(features, file);
   const name = /^\s*\w+\s*\[\s*"([^"]{0,120})/.exec(wellKnownText)?.[1] ?? 'unnamed';
   const isPlain = /^\s*GEOG/i.test(wellKnownText);
-  const read = isPlain && !isInDegrees(wellKnownText) ? NOT_IN_DEGREES : await readingBy(wellKnownText);
+  const read =
+    isPlain && !isInDegrees(wellKnownText)
+      ? NOT_IN_DEGREES
+      : await readingBy(withUnitsOfParameters(wellKnownText));
   if (typeof read === 'string') {
     return failure(intakeProblem('projectionNotRead', { file }, { name, reason: read }));
   }
@@ -33,7 +37,7 @@ const DEGREE = Math.PI / 180;
 
 /** A geographic system names one unit, which proj4 takes for degrees whatever it is. */
 function isInDegrees(wellKnownText: string): boolean {
-  const units = [...wellKnownText.matchAll(/UNIT\s*\[\s*"[^"]*"\s*,\s*([\d.eE+-]+)/gi)];
+  const units = [...wellKnownText.matchAll(/\b(?:ANGLE)?UNIT\s*\[\s*"[^"]*"\s*,\s*([\d.eE+-]+)/gi)];
   return units.every(([, radians]) => Math.abs(Number(radians) - DEGREE) < 1e-9);
 }
 

@@ -25,23 +25,26 @@ export const LAYOUT_ADVICE: AdviceByCode = {
     whatToDo: 'Nothing, if these are not strips.',
   },
   ringClosed: {
-    message: 'In feature {feature} a ring did not end where it began; it was closed (rings: {count}).',
+    message:
+      'In feature {feature} a ring did not end where it began; it was closed ({count} such features: {features}).',
     whatToDo: 'Check the outline of that strip on the map.',
   },
   ringTooShort: {
-    message: 'In feature {feature} a ring has only {positions} different positions, which encloses nothing.',
+    message:
+      'In feature {feature} a ring has only {positions} different positions, which encloses nothing ({count} such features: {features}).',
     whatToDo: 'Draw that strip again with at least three corners.',
   },
   ringCrossesItself: {
-    message: 'The outline of feature {feature} crosses or touches itself, so it has no clear inside.',
-    whatToDo: 'Put its corners in the order in which one walks around it, or draw it again.',
+    message:
+      'Outlines that cross or touch themselves have no clear inside ({count} such features: {features}).',
+    whatToDo: 'Put their corners in the order in which one walks around a strip, or draw them again.',
   },
   cornersWithoutStrip: {
     message: 'No column says which corners belong to one strip; the file has {headings}.',
     whatToDo: 'Add a column with the name of the strip, alike on all its corners, or say which one it is.',
   },
   brokenCoordinates: {
-    message: 'Feature {feature} has coordinates that are not pairs of numbers.',
+    message: 'Coordinates are not pairs of numbers ({count} such features: {features}).',
     whatToDo: 'Export the layout again.',
   },
   askWhichProperty: {

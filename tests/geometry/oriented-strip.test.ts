@@ -59,6 +59,24 @@ describe('a strip with an axis of its own', () => {
     expect(distanceToEndM(strip, alongM(strip, 6, 90), acrossM(strip, 6, 90))).toBeCloseTo(10, 9);
     expect(distanceToSideM(strip, alongM(strip, 2.5, 110), acrossM(strip, 2.5, 110))).toBeCloseTo(1.5, 9);
   });
+  it('counts neither an end nor a side where two parts of a strip touch', () => {
+    const part = (x: number, y: number, width: number, length: number) =>
+      localPolygon(rectangle(x, y, width, length))[0]!;
+    const inFrame = (strip: ReturnType<typeof orientedStrip>, x: number, y: number) =>
+      [alongM(strip, x, y), acrossM(strip, x, y)] as const;
+    // Two lengths of 150 m, one behind the other, the joint digitised 2 cm apart.
+    const behind = orientedStrip([part(0, 0, 12, 150), part(0, 150.02, 12, 149.98)]);
+    expect(distanceToEndM(behind, ...inFrame(behind, 6, 149))).toBeCloseTo(149, 9);
+    // The second a quarter narrower: beyond x = 9 the first does end at 150 m.
+    const stepped = orientedStrip([part(0, 0, 12, 150), part(0, 150, 9, 150)]);
+    expect(distanceToEndM(stepped, ...inFrame(stepped, 6, 149))).toBeCloseTo(149, 9);
+    expect(distanceToEndM(stepped, ...inFrame(stepped, 11, 149))).toBeCloseTo(1, 9);
+    // A gap of a metre is a gap; two halves side by side have no side between them.
+    const apart = orientedStrip([part(0, 0, 12, 150), part(0, 151, 12, 149)]);
+    expect(distanceToEndM(apart, ...inFrame(apart, 6, 149))).toBeCloseTo(1, 9);
+    const beside = orientedStrip([part(0, 0, 6, 300), part(6, 0, 6, 300)]);
+    expect(distanceToSideM(beside, ...inFrame(beside, 5, 100))).toBeCloseTo(5, 9);
+  });
 });
 
 describe('place across the field', () => {

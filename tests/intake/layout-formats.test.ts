@@ -115,6 +115,25 @@ describe('shapefile', () => {
     expect(problemOf(outcome, 'readInProjection').details.name).toBe('WGS_1984_UTM_Zone_32N');
   });
 
+  test('by the newer well-known text, whose parameters need not name their units', async () => {
+    // ISO 19162, from memory: angles are then in degrees, lengths in the unit of the coordinates.
+    const base = (length: string) =>
+      `DATUM["World Geodetic System 1984",ELLIPSOID["WGS 84",6378137,298.257223563${length}]]`;
+    const own = [
+      'Latitude of natural origin",0',
+      'Longitude of natural origin",9',
+      'Scale factor at natural origin",0.9996',
+    ];
+    const moved = ['False easting",500000', 'False northing",0'];
+    const zone = (length: string, end: string) =>
+      `PROJCRS["Zone 32N",BASEGEOGCRS["WGS 84",${base(length)}],CONVERSION["zone",METHOD["Transverse Mercator"],${[...own, ...moved].map((one) => `PARAMETER["${one}${end}]`).join(',')}],CS[Cartesian,2],AXIS["(E)",east],AXIS["(N)",north],LENGTHUNIT["metre",1]]`;
+    for (const prj of [zone('', ''), zone(',LENGTHUNIT["metre",1]', ',ID["EPSG",8801]')])
+      expectStrips(await read('a.shp', shpFile(METRES), { ...metres, 'a.prj': asBytes(prj) }));
+    const degree = 'ANGLEUNIT["degree",0.0174532925199433]';
+    const plain = `GEOGCRS["WGS 84",${base(',LENGTHUNIT["metre",1]')},CS[ellipsoidal,2],AXIS["latitude",north,${degree}],AXIS["longitude",east,${degree}]]`;
+    expectStrips(await read('a.shp', shpFile(DEGREES), { ...degrees, 'a.prj': asBytes(plain) }));
+  });
+
   test('as a zip, in a folder, compressed or not', async () => {
     for (const level of [0, 6] as const) {
       const zip = zipped(

@@ -118,7 +118,7 @@ describe('readLayout', () => {
   test('an open ring is closed, said', () => {
     const outcome = read([feature({ trt: 'A' }, { type: 'Polygon', coordinates: [RING.slice(0, 4)] })]);
     expect(taken(outcome).layout.strips[0]?.polygon?.coordinates).toEqual([RING]);
-    expect(problemOf(outcome, 'ringClosed').details).toEqual({ feature: 1, count: 1 });
+    expect(problemOf(outcome, 'ringClosed').details).toMatchObject({ feature: 1, count: 1 });
   });
 
   test('other geometries and features without a treatment are left out, counted and named', () => {
@@ -145,6 +145,32 @@ describe('readLayout', () => {
     const outcome = read([feature({ trt: 'Untreated' }), feature({ trt: 'Control' })]);
     expect(taken(outcome).layout.treatments.every(({ isCheck }) => !isCheck)).toBe(true);
     expect(problemOf(outcome, 'severalCheckNames').details.treatments).toEqual(['Untreated', 'Control']);
+  });
+
+  test('a fault of many outlines is one message with all their numbers', () => {
+    const crossed = {
+      type: 'Polygon',
+      coordinates: [
+        [
+          [1, 1],
+          [2, 2],
+          [2, 1],
+          [1, 2],
+          [1, 1],
+        ],
+      ],
+    };
+    const outcome = read([
+      feature({ trt: 'A' }, crossed),
+      feature({ trt: 'B' }),
+      feature({ trt: 'A' }, crossed),
+    ]);
+    expect(codesOf(outcome)).toEqual(['ringCrossesItself']);
+    expect(problemOf(outcome, 'ringCrossesItself').details).toEqual({
+      feature: 1,
+      features: ['1', '3'],
+      count: 2,
+    });
   });
 
   const ring = (...corners: number[][]) => ({ type: 'Polygon', coordinates: [corners] });
