@@ -148,13 +148,14 @@ function tableOfLines(
   const [first, ...rest] = lines.slice(start.index);
   if (first === undefined) return failure(intakeProblem('emptyFile', { file }, {}));
   const cells = start.inComment ? withoutCommentMark(first.cells) : first.cells;
-  const written = withoutBlankTail(cells).map((cell) => cell.trim());
+  const written = namedOrFilled(cells, rest).map((cell) => cell.trim());
   const fault = headingFault(written, rest.length, first.number, file);
   if (fault !== null) return failure(fault);
   const remarks: Problem[] = [...linesAbove(lines.slice(0, start.index), file)];
   const units = rowOfUnits(written, rest, file);
   remarks.push(...(units?.problems ?? []));
   const headings = uniqueHeadings(units?.headings ?? written, file, remarks);
+  remarks.push(...unnamedColumns(headings, rest, file));
   const unread = units === null ? rest : rest.slice(1);
   const body = withoutCutOffLine(unread, headings.length, endsWithLineEnd, file, remarks);
   const tooLong = raggedRows(body, headings.length, file, remarks);
@@ -207,6 +208,27 @@ function headingFault(
 function withoutBlankTail(cells: readonly string[]): readonly string[] {
   const last = cells.findLastIndex((cell) => cell.trim() !== '');
   return cells.slice(0, last + 1);
+}
+
+/** Blank headings at the end count as columns where something stands beneath them. */
+function namedOrFilled(cells: readonly string[], rows: readonly Line[]): readonly string[] {
+  const named = withoutBlankTail(cells).length;
+  if (named === 0 || named === cells.length) return cells.slice(0, named);
+  const filled = rows
+    .slice(0, LINES_LOOKED_AT)
+    .reduce((most, row) => Math.max(most, withoutBlankTail(row.cells).length), named);
+  return cells.slice(0, Math.min(filled, cells.length));
+}
+
+/** What stands under no heading is left out. */
+function unnamedColumns(headings: readonly string[], rows: readonly Line[], file: string | null): Problem[] {
+  const sample = rows.slice(0, LINES_LOOKED_AT);
+  const columns = headings.flatMap((heading, index) => {
+    const holds = heading === '' && sample.some(({ cells }) => (cells[index] ?? '').trim() !== '');
+    return holds ? [String(index + 1)] : [];
+  });
+  if (columns.length === 0) return [];
+  return [intakeProblem('columnsWithoutName', { file }, { columns, count: columns.length })];
 }
 
 function uniqueHeadings(written: readonly string[], file: string | null, remarks: Problem[]): string[] {

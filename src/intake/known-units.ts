@@ -168,6 +168,9 @@ const WHOLE_UNITS: readonly (KnownUnit & { readonly spellings: readonly string[]
   whole('mph', 'speed', M_PER_MILE / 3600, ['mph']),
   // As spreadsheets count time; a bare "d" or "day" in a heading is a word.
   whole('days', 'time', 86_400, ['days']),
+  // Digits side by side: not to be multiplied but taken apart (`number-clock.ts`).
+  whole('hhmmss', 'time', 1, []),
+  whole('hhmm', 'time', 1, []),
   whole('ft/s', 'speed', M_PER_FOOT, ['fps']),
   whole('t/ha', 'yield', 1000, ['mg/ha']),
   // By mass or by volume: a rate, but of which kind cannot be told, so `measures` is never true of it.
@@ -200,7 +203,7 @@ export const UNITS_OFFERED: Readonly<Record<Quantity, readonly string[]>> = {
   speed: ['m/s', 'km/h', 'mph', 'ft/s'],
   percent: ['%', 'share'],
   angle: ['deg', 'rad'],
-  time: ['s', 'min', 'h', 'ms', 'days'],
+  time: ['s', 'min', 'h', 'ms', 'days', 'hhmmss', 'hhmm'],
 };
 
 /** The unit behind a spelling such as "t/ha", "kg ha-1", "lb_per_ac", "bushels per acre"; null: not known. */

@@ -106,6 +106,22 @@ export const POINT_PROBLEM_CODES = [
     means: 'All points of a file carry the same position.',
   },
   {
+    code: 'timesFilledIn',
+    severity: 'note',
+    place: 'column',
+    details: { count: 'rows' },
+    means:
+      'Rows without a time between two times that lie as many usual steps apart stand evenly between them.',
+  },
+  {
+    code: 'rowsWithoutTime',
+    severity: 'warning',
+    place: 'cell',
+    details: { count: 'rows', of: 'all rows' },
+    means:
+      'Rows without a time that none can be given: nobody knows which rows they followed, so they stand alone.',
+  },
+  {
     code: 'clockBackwards',
     severity: 'warning',
     place: 'cell',

@@ -149,7 +149,7 @@ function zoneSeconds(zone: string | undefined): number {
   return sign * (Number(zone.slice(1, 3)) * 3600 + minutes * 60);
 }
 
-function carryOverMidnight(seconds: Float64Array): void {
+export function carryOverMidnight(seconds: Float64Array): void {
   let days = 0;
   let before = Number.NaN;
   for (let index = 0; index < seconds.length; index += 1) {

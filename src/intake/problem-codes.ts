@@ -47,6 +47,9 @@ export function intakeProblem<C extends IntakeProblemCode>(
 export const INTAKE_ASSUMPTIONS = {
   headingSaysWet: 'the heading says wet; not taken as an answer about moisture',
   headingSaysDry: 'the heading says dry; not taken as an answer about moisture',
+  clockInDigits: 'the digits are hours, minutes and seconds side by side',
+  clockInDays: 'days, or shares of the day, as spreadsheets count',
+  secondsByName: 'the heading says seconds',
   percentTakenForGranted: 'no unit stands in the heading; read as percent',
   degreesTakenForGranted: 'no unit stands in the heading; read as degrees',
   coordinateLetters: 'headings x and y read as longitude and latitude because the values are degrees',

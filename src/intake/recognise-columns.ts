@@ -8,6 +8,7 @@ import { columnCells, type DelimitedTable, readDelimited } from './delimited-tab
 import { type FileBytes, wholeOf } from './file-bytes.ts';
 import { type HeadingParts, takeHeadingApart } from './heading-parts.ts';
 import { findUnit, type KnownUnit, measures, type Quantity, UNITS_OFFERED } from './known-units.ts';
+import { clockOfNumbers, type NumberClock } from './number-clock.ts';
 import { numberColumn } from './number-column.ts';
 import { openPointFile, type PointFile } from './point-file.ts';
 import { clockTimes, datesAlone } from './point-times.ts';
@@ -319,7 +320,10 @@ function unitOf(
     return null;
   }
   const written = work.parts[columnIndex]?.unit ?? null;
-  if (written !== null && measures(written, quantity)) return written;
+  if (written !== null && measures(written, quantity)) {
+    const isForm = written.name.startsWith('hhmm') && isClock(work.table, columnIndex);
+    return isForm ? null : written;
+  }
   const inCells = unitOfCells(sampleCells(work.table, columnIndex), quantity, work.table.decimals);
   if (inCells === 'mixed') {
     work.problems.push(...mixedInSample(columnIndex, work));
@@ -354,9 +358,28 @@ function unitTakenForGranted(
   if (quantity === 'angle') assumptions.push('degreesTakenForGranted');
   if (quantity === 'percent') return findUnit('%');
   if (quantity === 'angle') return findUnit('deg');
-  if (quantity === 'time' && isClock(work.table, columnIndex)) return null;
-  return 'ask';
+  return quantity === 'time' ? clockUnit(columnIndex, work, assumptions) : 'ask';
 }
+
+/** null: clock times, which carry their unit themselves. */
+function clockUnit(
+  columnIndex: number,
+  work: Work,
+  assumptions: IntakeAssumption[],
+): KnownUnit | null | 'ask' {
+  if (isClock(work.table, columnIndex)) return null;
+  const clock = clockOfNumbers(sampleCells(work.table, columnIndex), work.parts[columnIndex]?.words ?? []);
+  if (clock === null) return 'ask';
+  assumptions.push(CLOCK_ASSUMPTIONS[clock]);
+  return findUnit(clock);
+}
+
+const CLOCK_ASSUMPTIONS: Readonly<Record<NumberClock, IntakeAssumption>> = {
+  hhmmss: 'clockInDigits',
+  hhmm: 'clockInDigits',
+  days: 'clockInDays',
+  s: 'secondsByName',
+};
 
 /** Clock times carry their unit themselves, also where they are written as one long number. */
 function isClock(table: DelimitedTable, columnIndex: number): boolean {

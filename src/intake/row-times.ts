@@ -1,7 +1,9 @@
 import type { Problem } from '../trial/problem.ts';
 import { spreadCoarseTimes } from './coarse-clock.ts';
+import { fillMissingTimes } from './missing-times.ts';
+import { secondsOfDigits } from './number-clock.ts';
 import type { PointRows } from './point-rows.ts';
-import { clockBackwards, clockTimes } from './point-times.ts';
+import { carryOverMidnight, clockBackwards, clockTimes } from './point-times.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { type ColumnReading, columnOf } from './recognise-columns.ts';
 import type { ColumnRole, RecognisedColumn } from './recognition.ts';
@@ -34,10 +36,24 @@ export function timesOf(
   const column = columnOf(work.reading.recognition, 'time');
   if (column === null) return NO_TIMES;
   const unit = work.reading.units.get('time');
-  const times = unit === undefined ? clockOf(work, column) : sinceFirst(work.numbers('time'), unit.name);
+  const times = unit === undefined ? clockOf(work, column) : timesOfNumbers(work, column, unit.name);
   if (times.timeS === null) return times;
+  work.problems.push(...rowsWithoutTime(times.timeS, column, work.rows));
   work.problems.push(...clockBackwards(times.timeS, column, work.rows));
   return at === undefined ? times : withFineTimes(times, times.timeS, work, column, at);
+}
+
+function rowsWithoutTime(timeS: Float64Array, { heading }: RecognisedColumn, rows: PointRows): Problem[] {
+  if (!timeS.some(Number.isNaN)) return [];
+  const { filled, left, firstLeft } = fillMissingTimes(timeS);
+  const { file, rowNumbers, count } = rows;
+  const problems: Problem[] = [];
+  if (filled > 0) problems.push(intakeProblem('timesFilledIn', { file, column: heading }, { count: filled }));
+  if (left > 0) {
+    const place = { file, row: rowNumbers[firstLeft] ?? null, column: heading };
+    problems.push(intakeProblem('rowsWithoutTime', place, { count: left, of: count }));
+  }
+  return problems;
 }
 
 function withFineTimes(
@@ -76,6 +92,24 @@ const SECONDS_TO_2100 = 4_102_444_800;
 
 /** Spreadsheets count days, and call the first of January 1970 day 25569. */
 const SPREADSHEET_TO_1970_S = 25_569 * 86_400;
+
+/** Digits are taken apart; a clock without a date that falls back by more than half a day passed midnight. */
+function timesOfNumbers(work: RowsBeingRead, column: RecognisedColumn, unit: string): TimesOfRows {
+  const numbers = work.numbers('time');
+  if (numbers === null || !(unit === 'hhmmss' || unit === 'hhmm')) return sinceFirst(numbers, unit);
+  const seconds = numbers.map((value) => secondsOfDigits(value, unit));
+  const isUnread = (i: number) => Number.isNaN(seconds[i]) && !Number.isNaN(numbers[i]);
+  const first = [...seconds.keys()].find(isUnread);
+  if (first !== undefined) {
+    const { file, rowNumbers, count } = work.rows;
+    const place = { file, row: rowNumbers[first] ?? null, column: column.heading };
+    const unread = [...seconds.keys()].filter(isUnread).length;
+    const details = { text: String(numbers[first]), count: unread, of: count };
+    work.problems.push(intakeProblem('timeNotRead', place, details));
+  }
+  carryOverMidnight(seconds);
+  return sinceFirst(seconds, unit);
+}
 
 function sinceFirst(seconds: Float64Array | null, unit: string): TimesOfRows {
   const start = seconds?.find((value) => !Number.isNaN(value));

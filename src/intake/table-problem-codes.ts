@@ -60,6 +60,13 @@ export const TABLE_PROBLEM_CODES = [
     means: 'Rows with fewer cells than headings; the missing cells count as blank.',
   },
   {
+    code: 'columnsWithoutName',
+    severity: 'note',
+    place: 'file',
+    details: { columns: 'their numbers, counted from 1', count: 'number' },
+    means: 'Columns without a heading hold something; they are left out.',
+  },
+  {
     code: 'rowTooLong',
     severity: 'warning',
     place: 'row',

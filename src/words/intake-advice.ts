@@ -140,6 +140,10 @@ export const TABLE_ADVICE: AdviceByCode = {
       'The row has {cells} cell(s) where {expected} are expected; missing cells count as blank (rows of this kind: {count}).',
     whatToDo: 'Check these rows if anything in them should have been there.',
   },
+  columnsWithoutName: {
+    message: 'Columns without a heading were left out ({count}): number {columns} in the row.',
+    whatToDo: 'Give them headings if one of them is needed.',
+  },
   rowTooLong: {
     message:
       'The row has {cells} cells where {expected} are expected, so its values cannot be put under their headings (rows of this kind: {count}).',
@@ -276,6 +280,17 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   allInOnePlace: {
     message: 'All {count} points have the same position, so none can be put on a strip by it.',
     whatToDo: 'Check the columns chosen for the position, or export the file again.',
+  },
+  timesFilledIn: {
+    message:
+      '{count} rows without a time stand between two times that lie as many usual steps apart; they were given the times between.',
+    whatToDo: 'Nothing.',
+  },
+  rowsWithoutTime: {
+    message:
+      '{count} of {of} rows have no time, and none follows from the rows around them; which rows they were driven after is not known, so that they stand alone and most screens set them aside.',
+    whatToDo:
+      'Fill in the times, or say that no column is the time: all rows then count in the order of the file, but no lag can be estimated.',
   },
   clockBackwards: {
     message: 'The clock runs backwards {count} time(s), by up to {largestS} seconds.',

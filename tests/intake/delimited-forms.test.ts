@@ -53,7 +53,7 @@ describe('lines above the headings', () => {
 
   test.each([
     ['a decimal comma in a comma-separated file', 'trt,y\nA,1,5\nB,2,6\n', ['trt', 'y']],
-    ['a blank heading', 'Strip,Weight,\nA,512,200\nB,500,200\n', ['Strip', 'Weight']],
+    ['a blank heading', 'Strip,Weight,\nA,512,200\nB,500,200\n', ['Strip', 'Weight', '']],
     ['lost plots first', 'trt,y,z\nNA,NA,x\nA,5,6\n', ['trt', 'y', 'z']],
   ])('%s is no reason to pass over the first line', (_, text, headings) => {
     expect(taken(table(text)).headings).toEqual(headings);

@@ -3,6 +3,9 @@ import type { IntakeAssumption } from '../../intake/problem-codes.ts';
 const WORDS: Readonly<Record<IntakeAssumption, string>> = {
   headingSaysWet: 'its heading says wet; please confirm above',
   headingSaysDry: 'its heading says dry; please say above at which moisture',
+  clockInDigits: 'its digits are hours, minutes and seconds side by side',
+  clockInDays: 'days or shares of the day, as spreadsheets count',
+  secondsByName: 'the heading says seconds',
   percentTakenForGranted: 'no unit stands there, taken as percent',
   degreesTakenForGranted: 'no unit stands there, taken as degrees',
   coordinateLetters: 'x and y hold degrees, so they are taken as longitude and latitude',
