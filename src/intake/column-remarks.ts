@@ -36,7 +36,7 @@ export function unreadableRows(columns: readonly (Float64Array | null)[]): numbe
   return count;
 }
 
-function hasGaps(column: Float64Array): boolean {
+export function hasGaps(column: Float64Array): boolean {
   for (let i = 0; i < column.length; i += 1) if (Number.isNaN(column[i])) return true;
   return false;
 }

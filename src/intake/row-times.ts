@@ -1,5 +1,6 @@
 import type { Problem } from '../trial/problem.ts';
 import { spreadCoarseTimes } from './coarse-clock.ts';
+import { hasGaps } from './column-remarks.ts';
 import { fillMissingTimes } from './missing-times.ts';
 import { secondsOfDigits } from './number-clock.ts';
 import type { PointRows } from './point-rows.ts';
@@ -44,7 +45,7 @@ export function timesOf(
 }
 
 function rowsWithoutTime(timeS: Float64Array, { heading }: RecognisedColumn, rows: PointRows): Problem[] {
-  if (!timeS.some(Number.isNaN)) return [];
+  if (!hasGaps(timeS)) return [];
   const { filled, left, firstLeft } = fillMissingTimes(timeS);
   const { file, rowNumbers, count } = rows;
   const problems: Problem[] = [];
