@@ -47,3 +47,18 @@ describe('areas left out, and weights of whole strips', () => {
     expect(await saidOf([...points], [AREA])).toEqual([]);
   });
 });
+
+it('a table of protein beside the monitor adds a response, and leaves yields to the monitor', async () => {
+  const protein = textFile(
+    'protein.csv',
+    ['strip,protein (%)', ...strips.map(({ id }, s) => `${id},${11 + ((7 * s) % 13) / 10}`)].join('\n'),
+  );
+  const points = demoTrial().harvestFiles;
+  const alone = await analyseTrial(demoTrial(), [LAYOUT, HARVEST]);
+  const harvestFiles = [...points, { ...WEIGHTS, path: 'protein.csv' }];
+  const both = await analyseTrial({ ...demoTrial(), harvestFiles }, [LAYOUT, HARVEST, protein]);
+  const [before, now] = [alone.report.responses, both.report.responses];
+  expect(now.map(({ name }) => name)).toEqual([...before.map(({ name }) => name), 'protein (%)']);
+  expect(now[0]!.anova).toEqual(before[0]!.anova);
+  expect(now.at(-1)).toMatchObject({ refusal: null, unit: '%' });
+});
