@@ -6,7 +6,7 @@ import { escapeMarkup } from '../figures/svg-markup.ts';
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
 import { sentencesByFile } from '../words/assumption-sentences.ts';
 import { REPORT_CAUTION, sprayingCautions } from '../words/cautions.ts';
-import { decimalsFor, fixed, signed, withUnit } from '../words/number-formats.ts';
+import { decimalsFor, fixed, signed, signedBound, withUnit } from '../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../words/verdict-glossary.ts';
 import { ONE_FIELD_ONE_SEASON } from '../words/weakening-sentences.ts';
 import { HANDOUT_CSS } from './handout-sheet.ts';
@@ -145,7 +145,9 @@ function comparisonsTable(response: ReportResponse): string {
   const rows = response.answers.slice(0, MOST_ROWS).map((answer) => {
     const { lower, upper } = answer.interval;
     const range =
-      lower === null || upper === null ? '' : `${signed(lower, decimals)} to ${signed(upper, decimals)}`;
+      lower === null || upper === null
+        ? ''
+        : `${signedBound(lower, decimals)} to ${signedBound(upper, decimals)}`;
     return `<tr><td>${escapeMarkup(answer.a)} against ${escapeMarkup(answer.b)}</td><td><b>${differenceWords(answer)}</b></td><td><b>${moneyWords(answer)}</b></td><td class="number">${signed(answer.estimate, decimals)}</td><td class="number">${range}</td></tr>`;
   });
   const more = response.answers.length - rows.length;

@@ -6,6 +6,7 @@ import {
   NO_NUMBER,
   pValue,
   signed,
+  signedBound,
   significant,
 } from '../words/number-formats.ts';
 import { type TextColumn, textTable } from './text-table.ts';
@@ -144,11 +145,11 @@ export function comparisonsText(response: ReportResponse): readonly string[] {
     ),
     right(
       'Lower',
-      comparisons.map(({ lower }) => signed(lower, decimals)),
+      comparisons.map(({ lower }) => signedBound(lower, decimals)),
     ),
     right(
       'Upper',
-      comparisons.map(({ upper }) => signed(upper, decimals)),
+      comparisons.map(({ upper }) => signedBound(upper, decimals)),
     ),
   ]);
 }

@@ -1,5 +1,5 @@
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
-import { decimalsFor, percentOf, signed, withUnit } from '../words/number-formats.ts';
+import { decimalsFor, percentOf, signed, signedBound, withUnit } from '../words/number-formats.ts';
 import { NUMBERS_ONLY } from '../words/verdict-glossary.ts';
 import {
   capitalised,
@@ -424,7 +424,7 @@ function estimateWords(layout: Layout, row: Row): string {
   const { estimate, interval } = row.answer;
   const difference = withUnit(signed(estimate, layout.decimals), layout.response.unit);
   if (interval.lower === null || interval.upper === null) return difference;
-  return `${difference}; ${signed(interval.lower, layout.decimals)} to ${signed(interval.upper, layout.decimals)}`;
+  return `${difference}; ${signedBound(interval.lower, layout.decimals)} to ${signedBound(interval.upper, layout.decimals)}`;
 }
 
 function rowWords(layout: Layout, row: Row): string {

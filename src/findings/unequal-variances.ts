@@ -1,4 +1,4 @@
-import { decimalsFor, signed, withUnit } from '../words/number-formats.ts';
+import { decimalsFor, signedBound, withUnit } from '../words/number-formats.ts';
 import { checksAreBlind, NO_PAIR_ALONE, pairAlone } from '../words/weakening-sentences.ts';
 import type { AnalysedResponse } from './analysed-response.ts';
 import { type AssumptionCheck, FEW_FOR_CHECKS } from './assumption-checks.ts';
@@ -31,7 +31,7 @@ function secondOpinion(
   if (paired === null || paired.p === null || paired.lower === null || paired.upper === null)
     return NO_PAIR_ALONE;
   const decimals = decimalsFor(paired.standardError, fitted.fit.grandMean);
-  const range = `${signed(paired.lower, decimals)} to ${signed(paired.upper, decimals)}`;
+  const range = `${signedBound(paired.lower, decimals)} to ${signedBound(paired.upper, decimals)}`;
   const isReal = paired.p < judging.alpha;
   return pairAlone(
     `${one.saidA} against ${one.saidB}`,

@@ -1,4 +1,4 @@
-import { fixed, percentOf, signed, withUnit } from './number-formats.ts';
+import { fixed, percentOf, signedBound, withUnit } from './number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from './verdict-glossary.ts';
 
 /** A comparison of a with b as people will read it. `level` is that of the interval, 0.95 for 95 percent. */
@@ -61,7 +61,7 @@ export function equivalenceText(c: ComparisonFigures): string {
 }
 
 function range(lower: number, upper: number, c: ComparisonFigures): string {
-  return pointsOrUnit(`${signed(lower, c.decimals)} to ${signed(upper, c.decimals)}`, c.unit);
+  return pointsOrUnit(`${signedBound(lower, c.decimals)} to ${signedBound(upper, c.decimals)}`, c.unit);
 }
 
 /** The prose of the first statement, for a reader without statistics. */

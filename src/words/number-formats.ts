@@ -22,6 +22,13 @@ export function signed(value: number | null, decimals: number): string {
   return value !== null && value > 0 && Number(text) !== 0 ? `+${text}` : text;
 }
 
+/** The end of an interval: one that leaves zero out is never rounded onto it, since a verdict hangs on that. */
+export function signedBound(value: number | null, decimals: number): string {
+  const text = signed(value, decimals);
+  if (value === null || value === 0 || Number(text) !== 0) return text;
+  return `${value > 0 ? '+' : ''}${significant(value, 1)}`;
+}
+
 /** To a number of significant digits, without an exponent where the number is of ordinary size. */
 export function significant(value: number | null, digits: number): string {
   if (value === null || !Number.isFinite(value)) return NO_NUMBER;

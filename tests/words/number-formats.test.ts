@@ -9,6 +9,7 @@ import {
   pPhrase,
   pValue,
   signed,
+  signedBound,
   significant,
 } from '../../src/words/number-formats.ts';
 
@@ -44,6 +45,21 @@ describe('numbers', () => {
     expect(signed(-0.256, 2)).toBe('-0.26');
     expect(fixed(1234567.5, 0)).toBe('1234568');
     expect(fixed(Number.NaN, 2)).toBe('-');
+  });
+
+  it('never round the end of an interval onto zero that leaves zero out', () => {
+    expect([0.0004, -0.0004, 0, 0.04, null].map((end) => signedBound(end, 1))).toEqual([
+      '+0.0004',
+      '-0.0004',
+      '0.0',
+      '+0.04',
+      '-',
+    ]);
+    fc.assert(
+      fc.property(fc.double({ noNaN: true, min: -1e6, max: 1e6 }), fc.nat(6), (end, decimals) => {
+        expect(Math.sign(Number(signedBound(end, decimals))) === Math.sign(end)).toBe(true);
+      }),
+    );
   });
 
   it('are rounded to significant digits by value', () => {

@@ -1,6 +1,6 @@
 import { html, type TemplateResult } from 'lit';
 import type { ReportComparison, ReportResponse } from '../../findings/report-model.ts';
-import { fixed, pValue, signed, significant } from '../../words/number-formats.ts';
+import { fixed, pValue, signed, signedBound, significant } from '../../words/number-formats.ts';
 import { rowsInTurns } from '../parts/late-rows.ts';
 import { head, numbers, table } from './figure-tables.ts';
 import { procedureWords } from './procedure-words.ts';
@@ -70,8 +70,8 @@ function comparisonRow(
         fixed(row.t, 2),
         pValue(row.p),
         pValue(row.pUnadjusted),
-        signed(row.lower, decimals),
-        signed(row.upper, decimals),
+        signedBound(row.lower, decimals),
+        signedBound(row.upper, decimals),
       ])}
     </tr>
   `;

@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { designSections, type FurtherSection } from '../../export/further-sections.ts';
 import { shown } from '../../export/further-text.ts';
 import type { ReportModel, ReportResponse } from '../../findings/report-model.ts';
-import { chanceText, fixed, percentOf, signed, withUnit } from '../../words/number-formats.ts';
+import { chanceText, fixed, percentOf, signed, signedBound, withUnit } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
 import { part } from '../parts/page-part.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
@@ -78,7 +78,7 @@ function withoutOneBlock(response: ReportResponse, decimals: number): TemplateRe
                 <tr class=${isChanged ? 'changed' : ''}>
                   <th scope="row">${block}</th>
                   <td>${one.a} against ${one.b}</td>
-                  ${numbers([signed(one.estimate, decimals), signed(one.lower, decimals), signed(one.upper, decimals)])}
+                  ${numbers([signed(one.estimate, decimals), signedBound(one.lower, decimals), signedBound(one.upper, decimals)])}
                   <td>${one.difference ?? NUMBERS_ONLY}</td>
                   <td>${one.money ?? MONEY_NOT_KNOWN}</td>
                   <td>${isChanged ? 'changes' : 'the same'}</td>
