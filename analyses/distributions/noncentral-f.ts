@@ -37,7 +37,8 @@ export function noncentralFUpperTail(f: number, df1: number, df2: number, noncen
     weight *= j / half;
     sum += weight * tail(j - 1);
   }
-  return sum;
+  // Weights of thousands of terms are rounded each; a chance is never above 1.
+  return Math.min(1, sum);
 }
 
 /** exp(-mean) mean^j / j!, by logarithms term by term so that large means neither overflow nor lose digits. */

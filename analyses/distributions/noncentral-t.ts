@@ -1,3 +1,4 @@
+import { chiSquaredUpperTail } from './chi-squared.ts';
 import { normalUpperTail } from './normal.ts';
 import { studentize } from './studentized-tail.ts';
 
@@ -20,7 +21,32 @@ export function noncentralTUpperTail(t: number, df: number, noncentrality: numbe
     throw new RangeError(`noncentralTUpperTail: noncentrality must be finite, got ${noncentrality}`);
   if (t === 0) return normalUpperTail(-noncentrality);
   if (!Number.isFinite(t)) return t > 0 ? 0 : 1;
+  const settled = settledFarOut(t, df, noncentrality);
+  if (settled !== null) return settled;
   const sign = Math.sign(t);
   const tailOfW = (w: number) => normalUpperTail(sign * w - noncentrality);
   return studentize(tailOfW, df, Math.abs(noncentrality)).upperTail(Math.abs(t));
+}
+
+/** Below this a tail is lost beside 1. */
+const LOST_BESIDE_ONE = 1e-18;
+
+/**
+ * A shift so large that nothing is left to average: the normal stays within half of it and s does not stretch t over the other
+ * half, but for a chance that is lost beside 1 (or that no number holds); null: it is not so large. The nodes of the
+ * quadrature would be as many as the shift is large.
+ */
+function settledFarOut(t: number, df: number, noncentrality: number): 0 | 1 | null {
+  const size = Math.abs(noncentrality);
+  if (t > 0 !== noncentrality > 0) {
+    const beyond = normalUpperTail(size);
+    if (noncentrality > 0) return beyond < LOST_BESIDE_ONE ? 1 : null;
+    return beyond === 0 ? 0 : null;
+  }
+  if (!Number.isFinite(df)) return null;
+  const half = size / 2;
+  const stretch = half / Math.abs(t);
+  const chance = normalUpperTail(half) + (stretch > 1 ? chiSquaredUpperTail(df * stretch ** 2, df) : 1);
+  if (noncentrality > 0) return chance < LOST_BESIDE_ONE ? 1 : null;
+  return chance === 0 ? 0 : null;
 }

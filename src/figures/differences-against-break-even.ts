@@ -1,5 +1,5 @@
 import type { ReportAnswer, ReportModel, ReportResponse } from '../findings/report-model.ts';
-import { decimalsFor, percentOf, signed, signedBound, withUnit } from '../words/number-formats.ts';
+import { decimalsFor, levelPercent, signed, signedBound, withUnit } from '../words/number-formats.ts';
 import { NUMBERS_ONLY } from '../words/verdict-glossary.ts';
 import {
   capitalised,
@@ -444,7 +444,7 @@ function footLines(layout: Layout, leftOut: number): readonly string[] {
   const level =
     first === undefined || first.lower === null
       ? 'No interval: without replication there is nothing to judge by'
-      : `Intervals of ${percentOf(first.level)} (${procedureName(first.procedure)})`;
+      : `Intervals of ${levelPercent(first.level)} (${procedureName(first.procedure)})`;
   const rest = leftOut > 0 ? ` ${leftOut} further comparisons stand in the table.` : '';
   return wrapText(`${better}. ${level}.${rest}`, widthPx - 2 * EDGE, SMALL, 4);
 }

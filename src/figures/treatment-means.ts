@@ -1,5 +1,5 @@
 import type { ReportMean, ReportModel, ReportResponse } from '../findings/report-model.ts';
-import { decimalsFor, fixed, percentOf, withUnit } from '../words/number-formats.ts';
+import { decimalsFor, fixed, levelPercent, percentOf, withUnit } from '../words/number-formats.ts';
 import { decidingLetters } from './deciding-letters.ts';
 import {
   capitalised,
@@ -221,7 +221,7 @@ function footWords(layout: Layout): string {
   const { response, letters } = layout;
   const hasIntervals = response.means.some((mean) => mean.lower !== null);
   const bars = hasIntervals
-    ? `Lines: interval of ${percentOf(1 - response.alpha)} of each mean; not made for judging differences.`
+    ? `Lines: interval of ${levelPercent(1 - response.alpha)} of each mean; not made for judging differences.`
     : 'No intervals: without replication there is nothing to judge by.';
   if (letters.size === 0) return bars;
   return `${bars} Treatments that share a letter are not told apart.`;

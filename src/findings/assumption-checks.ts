@@ -4,6 +4,7 @@ import { nonadditivity } from '../../analyses/nonadditivity.ts';
 import { pitmanMorgan } from '../../analyses/pitman-morgan.ts';
 import { isRefusal, type Refusal } from '../../analyses/refusal.ts';
 import { residualTrend } from '../../analyses/residual-trend.ts';
+import { roundingSumOfSquares } from '../../analyses/rounding-noise.ts';
 import { shapiroWilk } from '../../analyses/shapiro-wilk.ts';
 import { studentizedResiduals } from '../../analyses/studentized-residuals.ts';
 import {
@@ -124,10 +125,14 @@ function normality(values: readonly number[]): Tested {
 }
 
 /** Treatments on a single plot have no spread to compare. */
+/** Residuals no larger than the rounding of the values explains are zero: a treatment that does not vary must not look as if it did. */
 function residualsByTreatment({ design, fitted, names }: AnalysedResponse): readonly (readonly number[])[] {
+  const { residuals, response } = fitted.fit;
+  const noise = Math.sqrt(roundingSumOfSquares(response.deviations) / response.deviations.length);
   const groups = names.map((): number[] => []);
   design.treatmentOfPlot.forEach((level, plot) => {
-    groups[level]?.push(fitted.fit.residuals[plot] ?? 0);
+    const residual = residuals[plot] ?? 0;
+    groups[level]?.push(Math.abs(residual) <= noise ? 0 : residual);
   });
   return groups.filter((group) => group.length > 1);
 }

@@ -1,4 +1,4 @@
-import { fixed, percentOf, signedBound, withUnit } from './number-formats.ts';
+import { fixed, levelPercent, signedBound, withUnit } from './number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from './verdict-glossary.ts';
 
 /** A comparison of a with b as people will read it. `level` is that of the interval, 0.95 for 95 percent. */
@@ -52,12 +52,12 @@ function pointsOrUnit(size: string, unit: string | null): string {
 
 export function intervalText(c: ComparisonFigures): string {
   if (c.lower === null || c.upper === null) return 'no interval belongs to this procedure';
-  return `${percentOf(c.level)} interval ${range(c.lower, c.upper, c)}`;
+  return `${levelPercent(c.level)} interval ${range(c.lower, c.upper, c)}`;
 }
 
 export function equivalenceText(c: ComparisonFigures): string {
   if (c.equivalenceLower === null || c.equivalenceUpper === null) return 'no interval for equivalence';
-  return `${percentOf(c.equivalenceLevel)} interval ${range(c.equivalenceLower, c.equivalenceUpper, c)}`;
+  return `${levelPercent(c.equivalenceLevel)} interval ${range(c.equivalenceLower, c.equivalenceUpper, c)}`;
 }
 
 function range(lower: number, upper: number, c: ComparisonFigures): string {

@@ -80,6 +80,11 @@ export function percentOf(share: number | null): string {
   return Math.abs(percent) >= 10 ? `${fixed(percent, 0)} %` : `${significant(percent, 2)} %`;
 }
 
+/** The level of an interval, never rounded to another one: 95 %, 97.5 %, 99.9 %. */
+export function levelPercent(level: number): string {
+  return `${Number((100 * level).toPrecision(4))} %`;
+}
+
 /** An amount of money with its unit, `EUR/ha`: cents below a thousand, whole amounts above. */
 export function money(amount: number | null, unit: string): string {
   return amount === null ? NO_NUMBER : `${fixed(amount, moneyDecimals(amount))} ${unit}`;

@@ -1,4 +1,4 @@
-import { chanceText, fixed, levelText, percentOf, significant } from './number-formats.ts';
+import { chanceText, fixed, levelPercent, levelText, percentOf, significant } from './number-formats.ts';
 
 export const RECKONED_AS_BLOCKS =
   'Reckoned as for complete blocks. A Latin square or a split plot has errors of its own, which this does not know: take it as a rough guide.';
@@ -81,7 +81,7 @@ function neededSentence({ plan, blocksNeeded }: PlanInFigures): string {
 function widthSentence({ halfWidthPercent, plan }: PlanInFigures): readonly string[] {
   if (halfWidthPercent === null) return [];
   return [
-    `The interval about a difference, ${percentOf(1 - plan.alpha)}, will reach about ${percentText(halfWidthPercent)} to either side.`,
+    `The interval about a difference, ${levelPercent(1 - plan.alpha)}, will reach about ${percentText(halfWidthPercent)} to either side.`,
   ];
 }
 

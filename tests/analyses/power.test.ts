@@ -51,6 +51,23 @@ describe('noncentral tails', () => {
       expectRelative(noncentralTUpperTail(t, 4, shift) + noncentralTUpperTail(-t, 4, -shift), 1, 1e-13);
   });
 
+  it('t with a shift however large is settled at once, and rises with the shift all the way', () => {
+    for (const df of [1, 9, 200, Number.POSITIVE_INFINITY]) {
+      let before = 0;
+      for (const shift of [1, 5, 17, 19, 40, 400, 1e9, 1e300]) {
+        const p = noncentralTUpperTail(3, df, shift);
+        // P(T <= t) is at most P(Z < -shift / 2) + P(3 s > shift / 2); the first alone is below 1e-18 from 18 on.
+        expect(p).toBeGreaterThanOrEqual(before - 1e-14);
+        expect(p).toBeLessThanOrEqual(1);
+        before = p;
+      }
+      expect(before).toBe(1);
+      expect(noncentralTUpperTail(3, df, -1e9)).toBe(0);
+      expect(noncentralTUpperTail(-3, df, 1e9)).toBe(1);
+    }
+    expect(noncentralFUpperTail(3.5, 3, 9, 1e5)).toBeLessThanOrEqual(1);
+  });
+
   it('arguments out of bounds throw', () => {
     expect(() => noncentralTUpperTail(Number.NaN, 3, 1)).toThrow('NaN');
     expect(() => noncentralTUpperTail(1, 0, 1)).toThrow('got 0');

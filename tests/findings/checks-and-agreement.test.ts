@@ -11,6 +11,7 @@ import {
   stripTrial,
   tableInput,
 } from './report-inputs.ts';
+import { reportOfText } from './table-questions.ts';
 
 /** Expected values: R 4.2.2, see SOURCE.md of each fixture. */
 const R = 1e-9;
@@ -191,3 +192,15 @@ interface Paired {
     readonly wilcoxon_exact_with_midranks: { readonly p_two: number };
   };
 }
+
+it('a treatment that never varies is said not to vary, not judged by the rounding of its residuals', () => {
+  const cells = [0, 1, 2, 3].flatMap((b) => [`A,${b},0`, `B,${b},${6 + 0.1 * b}`, `C,${b},${6.5 - 0.1 * b}`]);
+  const report = reportOfText(['product,block,yield', ...cells].join('\n'), {
+    treatment: 'product',
+    block: 'block',
+    responses: ['yield'],
+  });
+  const bartlett = report.responses[0]!.checks.find(({ what }) => what.includes('Bartlett'));
+  expect(bartlett).toMatchObject({ statistic: null, p: null });
+  expect(bartlett!.meaning).toContain('do not vary at all');
+});

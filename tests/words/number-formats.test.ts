@@ -4,6 +4,7 @@ import {
   chanceText,
   decimalsFor,
   fixed,
+  levelPercent,
   money,
   percentOf,
   pPhrase,
@@ -91,6 +92,12 @@ describe('numbers', () => {
       [0.5, '50 %'],
     ] as const)
       expect(chanceText(chance)).toBe(text);
+  });
+
+  it('name the level of an interval, and no other', () => {
+    const levels = [0.95, 1 - 0.05, 0.975, 0.999, 0.998, 0.8, 1 - 0.05 / 3];
+    const shown = ['95 %', '95 %', '97.5 %', '99.9 %', '99.8 %', '80 %', '98.33 %'];
+    expect(levels.map(levelPercent)).toEqual(shown);
   });
 
   it('read as percent and as money', () => {
