@@ -5,7 +5,13 @@ import { type DecimalReading, readDecimal, readingOf } from './decimal-number.ts
 import { decodeText } from './decode-text.ts';
 import { headingLine, withoutCommentMark } from './heading-line.ts';
 import { intakeProblem } from './problem-codes.ts';
-import { LINES_LOOKED_AT, type SeparatedText, type Separator, separatedText } from './separator.ts';
+import {
+  cellsThatDiffer,
+  LINES_LOOKED_AT,
+  type SeparatedText,
+  type Separator,
+  separatedText,
+} from './separator.ts';
 import { unitsBelow } from './unit-row.ts';
 
 /** A delimited text as it stood in the file: one list of cells a row, untrimmed, blank lines left out. */
@@ -53,7 +59,17 @@ function headIsNoTable(bytes: Uint8Array, file: string | null): Outcome<never> |
   if (!head.ok) return head;
   const text = withPlainLineEnds(head.value);
   if (text.trim() === '' || /^sep=/.test(text)) return null;
-  return separatedText(text) === null ? failure(intakeProblem('notATable', { file }, {})) : null;
+  return separatedText(text) === null ? failure(noTable(text, file)) : null;
+}
+
+const SEPARATORS: Readonly<Record<string, string>> = { '\t': 'tabs', '|': 'bars', ';': 'semicolons' };
+
+function noTable(text: string, file: string | null): Problem {
+  const differ = cellsThatDiffer(text);
+  if (differ === null) return intakeProblem('notATable', { file }, {});
+  const { headings, cells } = differ;
+  const separator = SEPARATORS[differ.separator] ?? 'commas';
+  return intakeProblem('headingsAndRowsDiffer', { file }, { separator, headings, cells });
 }
 
 export function tableOfText(original: string, file: string | null): Outcome<DelimitedTable> {
@@ -61,7 +77,7 @@ export function tableOfText(original: string, file: string | null): Outcome<Deli
   if (text.trim() === '') return failure(intakeProblem('emptyFile', { file }, {}));
   const hint = /^sep=([,;\t|])\n/.exec(text);
   const separated = hint === null ? separatedText(text) : byHint(text.slice(hint[0].length), hint[1] ?? ',');
-  if (separated === null) return failure(intakeProblem('notATable', { file }, {}));
+  if (separated === null) return failure(noTable(text, file));
   const { body, separator, delimiter } = separated;
   const parsed = Papa.parse(body, { delimiter, newline: '\n' });
   const lines = numberedLines(parsed.data, hint === null ? 1 : 2);
@@ -198,11 +214,19 @@ function headingFault(
   row: number,
   file: string | null,
 ): Problem | null {
-  const plain: DecimalReading = { mark: '.', proven: false };
-  if (headings.every((heading) => readDecimal(heading, plain).kind !== 'notANumber')) {
+  if (isRowOfData(headings)) {
     return intakeProblem('noHeadings', { file, row }, { cells: headings.slice(0, 12) });
   }
   return rows === 0 ? intakeProblem('headerOnly', { file }, { headings }) : null;
+}
+
+const DATE_OR_CLOCK = /^\d{1,4}[-/.:]\d{1,2}[-/.:T\d\s]*(?:Z|[AaPp][Mm])?$/;
+
+/** Numbers alone, or numbers and times: at least half of them numbers. */
+function isRowOfData(cells: readonly string[]): boolean {
+  const plain: DecimalReading = { mark: '.', proven: false };
+  const words = cells.filter((cell) => readDecimal(cell, plain).kind === 'notANumber');
+  return words.every((cell) => DATE_OR_CLOCK.test(cell.trim())) && words.length * 2 <= cells.length;
 }
 
 function withoutBlankTail(cells: readonly string[]): readonly string[] {

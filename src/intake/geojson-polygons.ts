@@ -1,6 +1,7 @@
 import { ringCrossesItself } from '../geometry/self-crossing.ts';
 import { failure, type Outcome, type Problem, success } from '../trial/problem.ts';
 import type { StripPolygon } from '../trial/trial-document.ts';
+import { areEastward } from './eastward-longitudes.ts';
 import { intakeProblem } from './problem-codes.ts';
 
 /** A feature with a sound polygon; `number` counts from 1 in file order. */
@@ -29,10 +30,11 @@ export function polygonFeatures(json: unknown, file: string): Outcome<readonly L
     const details = { features: features.length, types: geometryTypes(features) };
     return failure(intakeProblem('layoutHasNoPolygons', { file }, details));
   }
-  problems.push(...degreeFaults(found, file));
+  const turned = fromEastward(found, file, problems);
+  problems.push(...degreeFaults(turned, file));
   const said = oneForAll(problems);
   if (said.some(({ severity }) => severity === 'error')) return failure(...said);
-  return success(found, said);
+  return success(turned, said);
 }
 
 function ofFeature(number: number) {
@@ -167,11 +169,39 @@ function distinctPositions(ring: Ring): number {
   return new Set(ring.map(([longitude, latitude]) => `${longitude} ${latitude}`)).size;
 }
 
+/** Longitudes from 0 to 360 are brought to ±180, which is said. */
+function fromEastward(
+  features: readonly LayoutFeature[],
+  file: string,
+  problems: Problem[],
+): readonly LayoutFeature[] {
+  const positions = features.flatMap(({ polygon }) => positionsOf(polygon));
+  const [first] = positions;
+  if (first === undefined || !areEastward(positions.map(([x, y]) => [x, y]))) return features;
+  const details = { longitude: first[0], readAs: first[0] - 360, count: positions.length };
+  problems.push(intakeProblem('longitudesEastward', { file }, details));
+  const turn = (rings: readonly (readonly (readonly number[])[])[]) =>
+    rings.map((ring) => ring.map(([x, ...rest]) => [x! - 360, ...rest] as Position));
+  return features.map((feature) => {
+    const { polygon } = feature;
+    return {
+      ...feature,
+      polygon:
+        polygon.type === 'Polygon'
+          ? { type: 'Polygon', coordinates: turn(polygon.coordinates) }
+          : { type: 'MultiPolygon', coordinates: polygon.coordinates.map(turn) },
+    };
+  });
+}
+
+function positionsOf(polygon: StripPolygon): readonly Position[] {
+  return polygon.coordinates.flat(polygon.type === 'Polygon' ? 1 : 2) as Position[];
+}
+
 /** Reports the first polygon that lies outside degrees, and whether swapping would bring it back. */
 function degreeFaults(features: readonly LayoutFeature[], file: string): Problem[] {
   for (const { number, polygon } of features) {
-    const positions = polygon.coordinates.flat(polygon.type === 'Polygon' ? 1 : 2) as Position[];
-    const outside = positions.find(([x, y]) => Math.abs(x) > 180 || Math.abs(y) > 90);
+    const outside = positionsOf(polygon).find(([x, y]) => Math.abs(x) > 180 || Math.abs(y) > 90);
     if (outside === undefined) continue;
     const [longitude, latitude] = outside;
     const swapped = Math.abs(latitude) <= 180 && Math.abs(longitude) <= 90;

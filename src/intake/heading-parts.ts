@@ -26,7 +26,7 @@ const LONGEST_HEADING = 120;
 
 export function takeHeadingApart(heading: string): HeadingParts {
   const short = heading.slice(0, LONGEST_HEADING);
-  return unitInBrackets(short, heading) ?? unitAmongTokens(short, heading);
+  return unitInBrackets(short, heading) ?? unitAmongTokens(withoutStrangeQuotient(short), heading);
 }
 
 function unitInBrackets(short: string, heading: string): HeadingParts | null {
@@ -38,6 +38,11 @@ function unitInBrackets(short: string, heading: string): HeadingParts | null {
     return { heading, words: tokensOf(rest), unitText: inside, unit };
   }
   return null;
+}
+
+/** A quotient in brackets that is no known unit, such as "(ton/ac)", is none by its last part alone. */
+function withoutStrangeQuotient(short: string): string {
+  return short.replace(/[([{]\s*[^()[\]{}/]{1,30}\/[^()[\]{}/]{1,30}[)\]}]\s*$/, '');
 }
 
 /** Two or three neighbouring tokens may be a quotient anywhere ("kg_ha", "lb per ac"); a single one only at the end. */

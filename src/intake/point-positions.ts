@@ -1,4 +1,5 @@
 import type { Problem } from '../trial/problem.ts';
+import { areEastward } from './eastward-longitudes.ts';
 import { intakeProblem } from './problem-codes.ts';
 
 /** Where positions stand, so that a fault can be named. */
@@ -21,6 +22,10 @@ export function screenPositions(
   const readable = countReadable(longitude, latitude);
   const badLatitude = indicesWhere(latitude, (value) => Math.abs(value) > 90);
   const badLongitude = indicesWhere(longitude, (value) => Math.abs(value) > 180);
+  if (badLatitude.length === 0 && badLongitude.length > 0) {
+    const eastward = turnedFromEastward(longitude, latitude, badLongitude, at);
+    if (eastward !== null) return [eastward, ...screenPositions(longitude, latitude, at)];
+  }
   const isAnyBad = badLatitude.length + badLongitude.length > 0;
   const wrong = isAnyBad ? whyMostAreImpossible(longitude, latitude, readable, at) : null;
   if (wrong !== null) return [wrong];
@@ -38,6 +43,23 @@ export function screenPositions(
     latitude[index] = Number.NaN;
   }
   return problems;
+}
+
+/** Longitudes from 0 to 360 are brought to ±180, in place; rows without a fix are none. null: they are not such. */
+function turnedFromEastward(
+  longitude: Float64Array,
+  latitude: Float64Array,
+  beyond: readonly number[],
+  at: PositionPlace,
+): Problem | null {
+  const isFix = (i: number) => !(longitude[i] === 0 && latitude[i] === 0);
+  const fixes = indicesWhere(longitude, (_, i) => isReadable(longitude, latitude, i) && isFix(i));
+  if (!areEastward(fixes.map((i) => [longitude[i]!, latitude[i]!]))) return null;
+  const first = longitude[beyond[0]!]!;
+  for (const i of beyond) longitude[i]! -= 360;
+  const place = { file: at.file, column: at.longitudeHeading };
+  const details = { longitude: first, readAs: first - 360, count: beyond.length };
+  return intakeProblem('longitudesEastward', place, details);
 }
 
 /** A receiver that never moved, or a position copied down the column: no strip can be told from another. */

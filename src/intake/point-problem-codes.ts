@@ -106,6 +106,13 @@ export const POINT_PROBLEM_CODES = [
     means: 'All points of a file carry the same position.',
   },
   {
+    code: 'longitudesEastward',
+    severity: 'note',
+    place: 'column',
+    details: { longitude: 'first example', readAs: 'as it was read', count: 'positions' },
+    means: 'Longitudes are counted eastward from 0 to 360; 360 was taken off.',
+  },
+  {
     code: 'timesFilledIn',
     severity: 'note',
     place: 'column',

@@ -50,10 +50,24 @@ export const YIELD_WORDS = [
   'rendement',
   'rendimiento',
   'produtividade',
+  'productividad',
+  'rendimento',
+  'opbrengst',
   'resa',
 ];
 const MOISTURE_WORDS = [
-  ...['moisture', 'moist', 'mst', 'feuchte', 'feuchtigkeit', 'kornfeuchte', 'wassergehalt'],
+  ...[
+    'moisture',
+    'moist',
+    'mst',
+    'feuchte',
+    'feuchtigkeit',
+    'kornfeuchte',
+    'kornfeuchtigkeit',
+    'gutsfeuchte',
+    'wassergehalt',
+    'vocht',
+  ],
   ...['humidite', 'humedad', 'umidade', 'umidita'],
 ];
 const WIDTH_WORDS = [
@@ -81,14 +95,17 @@ export const NORTHING_WORDS = ['northing', 'northings', 'hochwert', 'nordwert'];
 const LONGITUDE: RoleWords = {
   role: 'longitude',
   quantity: 'angle',
-  named: [['longitude', 'lon', 'long', 'lng', 'longitud', 'laengengrad', 'langengrad'], EASTING_WORDS],
+  named: [
+    ['longitude', 'lon', 'long', 'lng', 'longitud', 'longitudine', 'laengengrad', 'langengrad'],
+    EASTING_WORDS,
+  ],
   beside: ['gps', 'wgs84', 'wgs', '84', 'x', 'position', 'deg', 'utm', 'm'],
   never: [],
 };
 const LATITUDE: RoleWords = {
   role: 'latitude',
   quantity: 'angle',
-  named: [['latitude', 'lat', 'latitud', 'breitengrad'], NORTHING_WORDS],
+  named: [['latitude', 'lat', 'latitud', 'latitudine', 'breitengrad'], NORTHING_WORDS],
   beside: ['gps', 'wgs84', 'wgs', '84', 'y', 'position', 'deg', 'utm', 'm'],
   never: [],
 };
@@ -195,10 +212,14 @@ export const POINT_ROLES: readonly RoleWords[] = [
         'fluxo',
         'throughput',
         'durchsatz',
+        'debit',
+        'caudal',
+        'vazao',
+        'portata',
       ],
     ],
     beside: [...GRAIN, ...WET_DRY, ...WEIGHT_WORDS, 'rate'],
-    never: [...STATISTICS, 'fuel', 'air', 'oil'],
+    never: [...STATISTICS, 'fuel', 'air', 'oil', 'carburant', 'kraftstoff', 'combustible'],
   },
   {
     role: 'mass',
@@ -212,7 +233,19 @@ export const POINT_ROLES: readonly RoleWords[] = [
     role: 'speed',
     quantity: 'speed',
     named: [
-      ['speed', 'spd', 'velocity', 'geschwindigkeit', 'vitesse', 'velocidad', 'velocidade', 'velocita'],
+      [
+        'speed',
+        'spd',
+        'velocity',
+        'geschwindigkeit',
+        'vitesse',
+        'velocidad',
+        'velocidade',
+        'velocita',
+        'snelheid',
+        'fahrgeschwindigkeit',
+        'arbeitsgeschwindigkeit',
+      ],
     ],
     beside: ['ground', 'gps', 'vehicle', 'machine', 'travel', 'combine', 'forward'],
     never: [...STATISTICS, 'wind', 'fan', 'rotor', 'engine', 'drum'],
@@ -220,7 +253,7 @@ export const POINT_ROLES: readonly RoleWords[] = [
   {
     role: 'distance',
     quantity: 'length',
-    named: [['distance', 'dist', 'distancia', 'strecke', 'wegstrecke', 'distanza']],
+    named: [['distance', 'dist', 'distancia', 'strecke', 'wegstrecke', 'distanza', 'afstand']],
     beside: ['travel', 'travelled', 'traveled', 'gps', 'logged', 'point'],
     never: [...STATISTICS, 'row', 'offset'],
   },
@@ -230,7 +263,7 @@ export const POINT_ROLES: readonly RoleWords[] = [
     quantity: 'angle',
     named: [
       ['heading', 'course', 'bearing', 'azimuth', 'fahrtrichtung', 'kurs', 'rumbo', 'cog'],
-      ['direction', 'richtung', 'track'],
+      ['direction', 'richtung', 'track', 'direccion', 'direcao', 'direzione', 'rumo', 'azimut'],
     ],
     beside: ['gps', 'travel', 'vehicle', 'true', 'deg', 'over', 'ground'],
     never: ['wind', 'width', 'id', 'no', 'number'],

@@ -40,6 +40,27 @@ function detectSeparator(text: string): Exclude<Separator, ' '> | null {
   return best.share > LEAST_SHARE ? (best.separator as Exclude<Separator, ' '>) : null;
 }
 
+/** A line of headings and rows that one separator divides, into different numbers of cells. */
+export interface CellsDiffer {
+  readonly separator: string;
+  readonly headings: number;
+  readonly cells: number;
+}
+
+/** Why a text is no table: most rows agree with one another, but not with the line of headings. null: not for that. */
+export function cellsThatDiffer(text: string): CellsDiffer | null {
+  for (const separator of CANDIDATES) {
+    const { data } = Papa.parse(text, { delimiter: separator, newline: '\n', preview: LINES_LOOKED_AT });
+    const [first, ...rows] = data.filter((cells) => cells.some((cell) => cell.trim() !== ''));
+    if (first === undefined || rows.length < 2 || first.length < 2) continue;
+    const cells = rows[0]!.length;
+    const alike = rows.filter((row) => row.length === cells).length;
+    if (cells >= 2 && cells !== first.length && alike >= CLEAR_SHARE * rows.length)
+      return { separator, headings: first.length, cells };
+  }
+  return null;
+}
+
 /** Share of lines with as many cells as the line of headings; 0 where the separator does not split that line. */
 function agreement(text: string, separator: Separator): number {
   const { data } = Papa.parse(text, { delimiter: separator, newline: '\n', preview: LINES_LOOKED_AT });

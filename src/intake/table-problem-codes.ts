@@ -18,6 +18,13 @@ export const TABLE_PROBLEM_CODES = [
     means: 'A line of headings and no row beneath it.',
   },
   {
+    code: 'headingsAndRowsDiffer',
+    severity: 'error',
+    place: 'file',
+    details: { separator: 'in words', headings: 'cells of the line of headings', cells: 'cells of the rows' },
+    means: 'All rows have the same number of cells, and the line of headings has another.',
+  },
+  {
     code: 'noHeadings',
     severity: 'error',
     place: 'row',

@@ -115,6 +115,12 @@ export const TABLE_ADVICE: AdviceByCode = {
     message: 'The file has headings ({headings}) but no row beneath them.',
     whatToDo: 'Export it again with its data.',
   },
+  headingsAndRowsDiffer: {
+    message:
+      'Divided by {separator}, the line of headings has {headings} cells and the rows have {cells}, so which value belongs under which heading cannot be told.',
+    whatToDo:
+      'Give every column a heading (row numbers too); where decimals are written with commas, save the file with semicolons or tabs between columns.',
+  },
   noHeadings: {
     message: 'The first line holds numbers ({cells}) where headings are needed.',
     whatToDo: 'Put a line on top that names each column and its unit.',
@@ -191,7 +197,7 @@ export const TABLE_ADVICE: AdviceByCode = {
     whatToDo: 'Say which of them it is.',
   },
   askUnit: {
-    message: 'The {role} needs a unit, and its heading names none.',
+    message: 'The {role} needs a unit, and its heading names none that is understood.',
     whatToDo: 'Say the unit; understood are {units}.',
   },
   unknownUnit: {
@@ -280,6 +286,11 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   allInOnePlace: {
     message: 'All {count} points have the same position, so none can be put on a strip by it.',
     whatToDo: 'Check the columns chosen for the position, or export the file again.',
+  },
+  longitudesEastward: {
+    message:
+      'Longitudes are counted eastward from 0 to 360 ({count} positions); {longitude} was read as {readAs}, and so on.',
+    whatToDo: 'Nothing, if the field lies west of Greenwich.',
   },
   timesFilledIn: {
     message:
