@@ -95,7 +95,9 @@ function agreementOf(id: AgreementId, tested: Tested, pOfAnalysis: number, alpha
 
 const COUNTS_NOTHING = { arrangements: null, exact: null, standardErrorOfP: null };
 
-function byFriedman({ design, names }: AnalysedResponse): Tested {
+/** Ranks of values as measured answer another question than a model that adjusts them. */
+function byFriedman({ response, design, names }: AnalysedResponse): Tested {
+  if (!isPlain(response)) return 'ranksNotAdjusted';
   const table = valuesOfBlocks(design, names.length);
   if (table === null) return 'incompleteBlocks';
   const found = friedman(table);
@@ -106,8 +108,13 @@ function byFriedman({ design, names }: AnalysedResponse): Tested {
 }
 
 /** After Friedman's test, the pairs; with two treatments the exact tests of their pairs say more. */
-export function rankedPairsOf({ design, names, judging }: AnalysedResponse): ReportResponse['rankedPairs'] {
-  const table = names.length > 2 ? valuesOfBlocks(design, names.length) : null;
+export function rankedPairsOf({
+  response,
+  design,
+  names,
+  judging,
+}: AnalysedResponse): ReportResponse['rankedPairs'] {
+  const table = names.length > 2 && isPlain(response) ? valuesOfBlocks(design, names.length) : null;
   if (table === null) return null;
   const found = friedmanPairs(table, judging.alpha);
   if (isRefusal(found)) return null;

@@ -70,6 +70,8 @@ export function agreementRefused(id: AgreementId, code: string): CheckSentences 
 const WHY_NO_AGREEMENT: Readonly<Record<string, string>> = {
   tooManyPlots: 'with so many plots it would agree with F and take long',
   notThisDesign: 'arrangements of this design are not simply shuffles within blocks',
+  ranksNotAdjusted:
+    'ranks within blocks know nothing of what the analysis adjusts for, and would answer another question',
 };
 
 export function rankedPairsMeaning(leastDifference: number, alpha: number): string {

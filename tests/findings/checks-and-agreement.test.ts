@@ -204,3 +204,16 @@ it('a treatment that never varies is said not to vary, not judged by the roundin
   expect(bartlett).toMatchObject({ statistic: null, p: null });
   expect(bartlett!.meaning).toContain('do not vary at all');
 });
+
+it('ranks are not held against an analysis that adjusts for a covariate, which they know nothing of', () => {
+  const rows = [0, 1, 2, 3].flatMap((b) =>
+    ['A', 'B', 'C'].map((t, k) => `${t},${b},${(7 * b + 5 * k) % 11},${5 + k + b + Math.sin(3 * b + k)}`),
+  );
+  const asked = { treatment: 'product', block: 'block', responses: ['yield'] };
+  const text = ['product,block,stand,yield', ...rows].join('\n');
+  const friedmanOf = (design: { covariate?: string }) =>
+    reportOfText(text, { ...asked, design }).responses[0]!.agreement.find(({ id }) => id === 'friedman')!;
+  expect(friedmanOf({ covariate: 'stand' })).toMatchObject({ p: null, inDoubt: null });
+  expect(friedmanOf({ covariate: 'stand' }).meaning).toContain('another question');
+  expect(friedmanOf({}).p).toBeGreaterThan(0);
+});
