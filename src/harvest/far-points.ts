@@ -8,8 +8,8 @@ import { medianOf } from './logging-interval.ts';
 const SAME_FIELD_KM = 20;
 
 /**
- * No point of a file lies in any strip: how far away is it, and would exchanging longitude and latitude bring it
- * home? Distances are between the strips' middle and the points' median position.
+ * No point of a file lies in any strip: how far away is it, and would exchanging longitude and latitude, or turning
+ * the sign of either, bring it home? Distances are between the strips' middle and the points' median position.
  */
 export function farPoints(
   file: HarvestPointsInput,
@@ -22,12 +22,19 @@ export function farPoints(
   const { originLongitude, originLatitude } = frame;
   const distanceKm = isPlaced ? greatCircleKm(longitude, latitude, originLongitude, originLatitude) : null;
   const swappedKm = isPlaced ? greatCircleKm(latitude, longitude, originLongitude, originLatitude) : null;
-  const swapFits =
-    distanceKm !== null && swappedKm !== null && distanceKm > SAME_FIELD_KM && swappedKm < SAME_FIELD_KM;
+  const isFar = distanceKm !== null && distanceKm > SAME_FIELD_KM;
+  const swapFits = isFar && swappedKm !== null && swappedKm < SAME_FIELD_KM;
+  const turned = isPlaced
+    ? [
+        [-longitude, latitude],
+        [longitude, -latitude],
+      ].map(([east, north]) => greatCircleKm(east!, north!, originLongitude, originLatitude))
+    : [];
+  const signFits = isFar && turned.some((km) => km < SAME_FIELD_KM);
   return problem(
     severity,
     'pointsFarFromStrips',
     { file: file.file },
-    { distanceKm, swapFits, points: file.count },
+    { distanceKm, swapFits, signFits, points: file.count },
   );
 }

@@ -44,7 +44,7 @@ export const HARVEST_PROBLEM_CODES = {
   /** warning. A strip narrower than the header: every pass takes ground beside it. */
   stripNarrowerThanHeader: ['strips', 'count', 'headerM', 'narrowestM'],
   /** error where no file reaches a strip, else warning with the file. `swapFits`: exchanging longitude and latitude would bring them together. */
-  pointsFarFromStrips: ['distanceKm', 'swapFits', 'points'],
+  pointsFarFromStrips: ['distanceKm', 'swapFits', 'signFits', 'points'],
   /** error. No file was handed over. */
   noHarvestFile: [],
   /** warning, file. A lag was to be shifted and the file has no time; nothing was shifted. */

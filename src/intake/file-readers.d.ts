@@ -22,10 +22,12 @@ declare module '@xmldom/xmldom' {
 
 declare module '@tmcw/togeojson' {
   import type { XmlDocument } from '@xmldom/xmldom';
-  export function kml(document: XmlDocument): {
-    readonly type: string;
-    readonly features: readonly unknown[];
-  };
+  export interface KmlFolder {
+    readonly type: 'folder' | 'root';
+    readonly meta?: Readonly<Record<string, unknown>>;
+    readonly children: readonly (KmlFolder | { readonly type: 'Feature' })[];
+  }
+  export function kmlWithFolders(document: XmlDocument): KmlFolder;
 }
 
 declare module 'read-excel-file/universal' {

@@ -1,4 +1,5 @@
 /// <reference path="./file-readers.d.ts" />
+import type { KmlFolder } from '@tmcw/togeojson';
 import { failure, type Outcome, success } from '../trial/problem.ts';
 import { intakeProblem } from './problem-codes.ts';
 import { reasonOf } from './unpack-zip.ts';
@@ -12,25 +13,39 @@ type JsonObject = Readonly<Record<string, unknown>>;
 
 /**
  * The placemarks of a KML text as a GeoJSON FeatureCollection (longitude and latitude of WGS 84 by the standard),
- * their extended data and name as properties; several polygons of one placemark as a MultiPolygon.
+ * their extended data and name as properties, the folder that they lie in as `folder`; several polygons of one placemark as a MultiPolygon.
  */
 export async function kmlFeatures(text: string, file: string): Promise<Outcome<JsonObject>> {
   if (text.length > LONGEST_TEXT) {
     const details = { megabytes: Math.round(text.length / 1e6), limit: LONGEST_TEXT / 1e6 };
     return failure(intakeProblem('fileTooLarge', { file }, details));
   }
-  const [{ DOMParser }, { kml }] = await Promise.all([import('@xmldom/xmldom'), import('@tmcw/togeojson')]);
+  const [{ DOMParser }, { kmlWithFolders }] = await Promise.all([
+    import('@xmldom/xmldom'),
+    import('@tmcw/togeojson'),
+  ]);
   try {
     const document = new DOMParser({
       onError: (level, message) => {
         if (level !== 'warning') throw new Error(message);
       },
     }).parseFromString(text.replace(/^\uFEFF?\s*/, ''), 'text/xml');
-    const features = kml(document).features.map((feature) => plainFeature(feature as JsonObject));
+    const features = featuresIn(kmlWithFolders(document), null);
     return success({ type: 'FeatureCollection', features });
   } catch (error) {
     return failure(intakeProblem('notKml', { file }, { reason: reasonOf(error) }));
   }
+}
+
+function featuresIn({ children, meta }: KmlFolder, above: string | null): JsonObject[] {
+  const name = typeof meta?.name === 'string' ? meta.name.trim() : '';
+  const folder = name === '' ? above : name;
+  return children.flatMap((child) => {
+    if ('children' in child) return featuresIn(child, folder);
+    const feature = plainFeature(child as unknown as JsonObject);
+    const own = feature.properties as JsonObject;
+    return [folder === null ? feature : { ...feature, properties: { ...own, folder: own.folder ?? folder } }];
+  });
 }
 
 function plainFeature(feature: JsonObject): JsonObject {

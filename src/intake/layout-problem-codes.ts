@@ -124,6 +124,14 @@ export const LAYOUT_PROBLEM_CODES = [
     means: 'No property is recognised as the block: read as completely randomized.',
   },
   {
+    code: 'stripPartsJoined',
+    severity: 'note',
+    place: 'file',
+    details: { strips: 'names', count: 'such strips' },
+    means:
+      'Several features carry the same strip name, treatment and block: they were taken as parts of one strip.',
+  },
+  {
     code: 'stripIdTwice',
     severity: 'error',
     place: 'file',

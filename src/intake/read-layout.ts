@@ -5,7 +5,7 @@ import { treatmentsWithCheck } from './check-names.ts';
 import { cornerFeatures } from './corner-features.ts';
 import { decodeText } from './decode-text.ts';
 import { type DelimitedTable, tableOfText } from './delimited-table.ts';
-import { type LayoutFeature, polygonFeatures } from './geojson-polygons.ts';
+import { polygonFeatures } from './geojson-polygons.ts';
 import { parseJsonText } from './json-text.ts';
 import {
   chooseProperties,
@@ -15,8 +15,9 @@ import {
   type RecognisedProperty,
 } from './layout-properties.ts';
 import { levelsAlike } from './levels-alike.ts';
+import { joinedParts, type LaidStrip } from './parts-of-strips.ts';
 import { intakeProblem } from './problem-codes.ts';
-import { isStripList, type ListedStrip, listedStrips } from './strip-list.ts';
+import { isStripList, listedStrips } from './strip-list.ts';
 
 export interface ReadLayout {
   readonly layout: TakenLayout;
@@ -109,7 +110,7 @@ function layoutOf(
   if (!chosen.ok) return chosen;
   const { roles, propertyNames } = chosen.value;
   const problems: Problem[] = [...chosen.problems];
-  const treated = withTreatment(features, roles, file, problems);
+  const treated = joinedParts(withTreatment(features, roles, file, problems), roles, file, problems);
   const labels = treated.map((feature) => labelsOf(feature, roles));
   problems.push(...blockless(labels, roles, file));
   const ids = stripIds(labels, file, problems);
@@ -131,7 +132,6 @@ function layoutOf(
 }
 
 type Roles = LayoutProperties['roles'];
-type LaidStrip = LayoutFeature | ListedStrip;
 
 interface Labels {
   readonly feature: LaidStrip;

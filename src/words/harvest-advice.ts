@@ -84,7 +84,7 @@ export const HARVEST_ADVICE: AdviceByCode = {
     whatToDo: 'Check the header width; if it is right, weigh these strips by hand or leave them out.',
   },
   pointsFarFromStrips: {
-    message: 'The points ({points}) lie {distanceKm} km from the strips. {swapFits}',
+    message: 'The points ({points}) lie {distanceKm} km from the strips. {swapFits}{signFits}',
     whatToDo:
       'Check that file and layout are of the same field, which column is longitude, and the zone or projection where positions are in metres.',
   },

@@ -73,6 +73,11 @@ export const LAYOUT_ADVICE: AdviceByCode = {
     message: 'No property is recognised as the block, so the trial is read as completely randomized.',
     whatToDo: 'Say which property is the block if there is one; the layout has {properties}.',
   },
+  stripPartsJoined: {
+    message:
+      'Several features carry the same strip name, treatment and block ({count} strips: {strips}); they were taken as parts of one strip.',
+    whatToDo: 'Give each a name of its own if they are strips of their own.',
+  },
   stripIdTwice: {
     message: 'Features {otherFeature} and {feature} carry the same strip name {strip}.',
     whatToDo: 'Give each strip a name of its own.',

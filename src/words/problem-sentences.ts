@@ -78,6 +78,10 @@ function detailInWords(key: string, detail: Details[string] | undefined): Detail
     return detail === true
       ? 'With longitude and latitude exchanged they would lie together.'
       : 'Exchanging longitude and latitude would not bring them together.';
+  if (key === 'signFits')
+    return detail === true
+      ? ' With the sign of longitude or latitude turned (west and south are below 0) they would lie together.'
+      : '';
   if (key === 'fault' && typeof detail === 'string') return passListFaultWords(detail);
   if (key === 'screens' && isList(detail)) return detail.map(setAsideWords);
   return isList(detail) ? shortened(detail) : detail;

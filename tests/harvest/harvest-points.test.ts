@@ -249,6 +249,12 @@ describe('what cannot be', () => {
     expect(problem?.details.swapFits).toBe(false);
     const swapped = { ...far, longitude: far.latitude, latitude: far.longitude };
     expect(harvestPoints(bare(1), [swapped]).problems[0]?.details.swapFits).toBe(true);
+    const east = { ...far, longitude: far.longitude.map((degrees) => -degrees) };
+    expect(harvestPoints(bare(1), [east]).problems[0]?.details).toMatchObject({
+      swapFits: false,
+      signFits: true,
+    });
+    expect(problem?.details.signFits).toBe(false);
     const both = harvestPoints(bare(1), [far, north]);
     expect(both.ok && codes(both)).toContain('pointsFarFromStrips');
   });

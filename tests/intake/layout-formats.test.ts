@@ -63,6 +63,20 @@ describe('KML', () => {
  -122.366212,37.818977,30 -122.365424,37.819294,30 -122.365704,37.819731,30 -122.366488,37.819402,30 -122.366212,37.818977,30
 </coordinates></LinearRing></innerBoundaryIs></Polygon></Placemark></Document></kml>`;
 
+  test('the folder that a placemark lies in is a property of its own', async () => {
+    const ring = (x: number) => `${x},48 ${x + 0.001},48 ${x + 0.001},48.01 ${x},48`;
+    const mark = (name: string, x: number) =>
+      `<Placemark><name>${name}</name><Polygon><outerBoundaryIs><LinearRing><coordinates>${ring(x)}</coordinates></LinearRing></outerBoundaryIs></Polygon></Placemark>`;
+    const text = `<kml xmlns="http://www.opengis.net/kml/2.2"><Document><name>Field</name><Folder><name>Product</name>${mark('S1', 9)}</Folder><Folder><name>Check</name>${mark('S2', 9.1)}</Folder></Document></kml>`;
+    const asked = await read('a.kml', text);
+    expect(problemOf(asked, 'noTreatmentProperty').details.properties).toEqual(['name', 'folder']);
+    const said = await readLayoutSource(source('a.kml', text), { ...NONE, treatment: 'folder' });
+    expect(taken(said).layout.strips.map(({ id, treatment }) => [id, treatment])).toEqual([
+      ['S1', 'Product'],
+      ['S2', 'Check'],
+    ]);
+  });
+
   test('a polygon with a hole, its name and data', async () => {
     const { layout } = taken(await read('a.kml', HOLLOW));
     expect(layout.strips[0]).toMatchObject({ id: 'hollow box', treatment: 'A & B' });

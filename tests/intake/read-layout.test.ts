@@ -147,6 +147,18 @@ describe('readLayout', () => {
     expect(problemOf(outcome, 'severalCheckNames').details.treatments).toEqual(['Untreated', 'Control']);
   });
 
+  test('features of one name, treatment and block are parts of one strip, which is said', () => {
+    const part = (treatment: string) => feature({ trt: treatment, strip: 'S1', block: '1' });
+    const outcome = read([part('A'), feature({ trt: 'B', strip: 'S2', block: '1' }), part('A')]);
+    const { strips } = taken(outcome).layout;
+    expect(strips.map(({ id, polygon }) => [id, polygon?.type, polygon?.coordinates.length])).toEqual([
+      ['S1', 'MultiPolygon', 2],
+      ['S2', 'Polygon', 1],
+    ]);
+    expect(problemOf(outcome, 'stripPartsJoined').details).toEqual({ strips: ['S1'], count: 1 });
+    expect(codesOf(read([part('A'), part('B')]))).toContain('stripIdTwice');
+  });
+
   test('a fault of many outlines is one message with all their numbers', () => {
     const crossed = {
       type: 'Polygon',
