@@ -1,3 +1,4 @@
+import { type DisplayUnit, lengthUnit } from '../trial/display-units.ts';
 import { type CleaningTurns, cleaningChanges } from '../words/cleaning-sentences.ts';
 import type { CleaningGrid } from './cleaning-grid.ts';
 import type { ComparisonVerdict } from './verdicts-of-strips.ts';
@@ -6,11 +7,14 @@ import type { ComparisonVerdict } from './verdicts-of-strips.ts';
 const MOST_NAMED = 2;
 
 /** For each comparison of the grid: which settings turn a verdict on it, on the difference or on money. */
-export function cleaningTurns({ results, comparisons }: CleaningGrid): readonly CleaningTurns[] {
+export function cleaningTurns(
+  { results, comparisons }: CleaningGrid,
+  length: DisplayUnit = lengthUnit('metric'),
+): readonly CleaningTurns[] {
   const own = results[0]?.cleaning;
   if (own === undefined) return [];
   const changed = results.map(({ cleaning, verdicts }) => ({
-    changes: cleaningChanges(cleaning, own),
+    changes: cleaningChanges(cleaning, own, length),
     verdicts: verdicts ?? [],
   }));
   return comparisons.map((comparison) => {

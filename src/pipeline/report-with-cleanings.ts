@@ -1,6 +1,7 @@
 import { withCleanings } from '../findings/cleanings-in-report.ts';
 import type { ReportModel } from '../findings/report-model.ts';
 import { reportProblems } from '../findings/report-problems.ts';
+import { lengthUnit } from '../trial/display-units.ts';
 import { problem } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { CleaningGrid } from './cleaning-grid.ts';
@@ -36,7 +37,7 @@ export async function reportWithCleanings(
   if (grid === null)
     return control.isCancelled?.() === true ? report : withNote(report, 'cleaningsNotComparable', {});
   return (
-    withCleanings(report, figuresOf(grid), cleaningTurns(grid)) ??
+    withCleanings(report, figuresOf(grid), cleaningTurns(grid, lengthUnit(trial.unitSystem))) ??
     withNote(report, 'cleaningsNotComparable', {})
   );
 }

@@ -1,3 +1,4 @@
+import { type DisplayUnit, lengthUnit } from '../trial/display-units.ts';
 import { signed } from './number-formats.ts';
 
 /** What a cleaning may do otherwise than the trial's own. */
@@ -33,15 +34,21 @@ const SCREEN_WORDS = {
 
 const MARGIN_WORDS = { endMarginM: 'end margin', sideMarginM: 'side margin' } as const;
 
-/** What a cleaning does otherwise than the trial's own, one phrase a setting. */
-export function cleaningChanges(cleaning: CleaningChoices, own: CleaningChoices): readonly string[] {
+/** What a cleaning does otherwise than the trial's own, one phrase a setting; margins in the trial's unit of length. */
+export function cleaningChanges(
+  cleaning: CleaningChoices,
+  own: CleaningChoices,
+  { label, perSi }: DisplayUnit = lengthUnit('metric'),
+): readonly string[] {
   const screens = Object.entries(SCREEN_WORDS) as [keyof typeof SCREEN_WORDS, string][];
   const margins = Object.entries(MARGIN_WORDS) as [keyof typeof MARGIN_WORDS, string][];
   const lag = cleaning.lagMovedS - own.lagMovedS;
   return [
     ...(lag === 0 ? [] : [`lag ${signed(lag, 0)} s`]),
     ...margins.flatMap(([key, words]) =>
-      cleaning[key] === own[key] ? [] : [`${words} ${Number(cleaning[key].toPrecision(4))} m`],
+      cleaning[key] === own[key]
+        ? []
+        : [`${words} ${Number((cleaning[key] * perSi).toPrecision(3))} ${label}`],
     ),
     ...screens.flatMap(([key, words]) =>
       cleaning[key] === own[key] ? [] : [`screen of ${words} ${cleaning[key] ? 'on' : 'off'}`],

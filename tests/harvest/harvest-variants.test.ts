@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { harvestPoints } from '../../src/harvest/harvest-points.ts';
 import { harvestVariants } from '../../src/harvest/harvest-variants.ts';
 import { cleaningsTried, settingsUnder } from '../../src/pipeline/cleanings-tried.ts';
+import { lengthUnit } from '../../src/trial/display-units.ts';
 import { STARTING_HARVEST_SETTINGS } from '../../src/trial/starting-settings.ts';
 import { cleaningChanges } from '../../src/words/cleaning-sentences.ts';
 import { seededRandom } from '../simulator/seeded-random.ts';
@@ -78,6 +79,13 @@ it('gives each variant the strip values of a whole run under its settings, and e
   // None of the strips' sides lies nearer to a footprint when half a metre is given up.
   expect(silent).toEqual(['side margin 0 m']);
   expect(under(settingsUnder(own!, trial.harvest))).toEqual(ownYields);
+});
+
+it('names margins in the trial’s unit of length: 10 m are 32.8 ft', () => {
+  const [own, ...others] = cleaningsTried(trial, true);
+  const named = others.flatMap((cleaning) => cleaningChanges(cleaning, own!, lengthUnit('us')));
+  expect(named).toContain('end margin 32.8 ft');
+  expect(named).toContain('side margin 3.28 ft');
 });
 
 it('starts from a trial that has its screens off too', () => {

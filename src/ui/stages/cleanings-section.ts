@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { type CleanedComparison, cleaningPicture } from '../../figures/cleaning-picture.ts';
 import type { CleaningGrid, CleaningResult } from '../../pipeline/cleaning-grid.ts';
+import { lengthUnit } from '../../trial/display-units.ts';
 import { cleaningChanges } from '../../words/cleaning-sentences.ts';
 import { decimalsFor, signed } from '../../words/number-formats.ts';
 import { MONEY_NOT_KNOWN, NUMBERS_ONLY } from '../../words/verdict-glossary.ts';
@@ -117,10 +118,11 @@ function movesTable({ comparisons, judged }: CleaningGrid): TemplateResult {
 /** What each setting does by itself: the cleanings that differ from the trial's own in one thing. */
 function aloneTable(grid: CleaningGrid): TemplateResult {
   const own = grid.results.find(({ cleaning }) => cleaning.isOwn);
+  const length = lengthUnit(trial.value?.unitSystem ?? 'metric');
   if (own === undefined) return html``;
   const decimals = decimalsOf(grid.comparisons.map((one) => one.own.estimate));
   const alone = grid.results.flatMap((result) => {
-    const changed = cleaningChanges(result.cleaning, own.cleaning);
+    const changed = cleaningChanges(result.cleaning, own.cleaning, length);
     return changed.length === 1 ? [{ result, says: changed[0] ?? '' }] : [];
   });
   return table(
