@@ -88,9 +88,12 @@ function designName(
   if (response.model?.square) return 'latinSquare';
   if (response.model?.factors?.split) return 'splitPlot';
   if (response.blocks === null) return 'completelyRandomized';
-  const first = [...counts.values()][0];
-  const complete =
-    counts.size === treatments.length * blocks.length && [...counts.values()].every((n) => n === first);
+  // A check that stands several times in every block leaves means as they are, as long as it does so in all.
+  const isAlikeInAll = (treatment: number) => {
+    const inBlocks = blocks.map((block) => counts.get(block * response.treatments.length + treatment) ?? 0);
+    return inBlocks.every((plots) => plots > 0 && plots === inBlocks[0]);
+  };
+  const complete = treatments.every(isAlikeInAll);
   return complete ? 'randomizedCompleteBlocks' : 'incompleteBlocks';
 }
 

@@ -188,6 +188,22 @@ describe('uneven designs', () => {
     ['C', block, 7.3 + i * 0.3 + (i % 2) * 0.2],
   ]);
 
+  it('a check that stands twice in every block is no gap: means stay as they are, and nothing is weaker for it', () => {
+    const doubled: readonly Cell[] = [
+      ...complete,
+      ...['1', '2', '3', '4'].map((block, i): Cell => ['A', block, 5.2 + i * 0.35]),
+    ];
+    const response = onlyResponse(reportFromPlotTable(tableInput(doubled, { check: 'A' })));
+    expect(response.design).toBe('randomizedCompleteBlocks');
+    // Law: with the same numbers in every block least squares gives the plain means.
+    for (const { mean, adjustedMean, treatment, n } of response.means) {
+      expect(adjustedMean).toBeCloseTo(mean!, 12);
+      expect(n).toBe(treatment === 'A' ? 8 : 4);
+    }
+    const weakens = response.answers.flatMap((answer) => answer.weakens).join(' ');
+    expect(weakens).not.toContain('adjusted for the blocks');
+  });
+
   it('names a treatment that stands twice in a block, and fits least squares', () => {
     const report = reportFromPlotTable(tableInput([...complete, ['A', '1', 5.3]]));
     expect(report.problems.map(({ code }) => code)).toEqual(['treatmentRepeatedInBlock']);
