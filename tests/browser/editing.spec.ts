@@ -16,6 +16,15 @@ test('undo takes an edit back, redo does it again', async ({ page }) => {
   await page.getByRole('heading', { level: 1 }).click();
   await page.keyboard.press('Control+z');
   await expect(name).toHaveValue(before);
+
+  // Undone before the edit was kept in the browser: what is kept is the trial as it stands.
+  await expect(page.locator('.kept-state')).toHaveText('kept in this browser');
+  await name.fill('Not for long');
+  await name.press('Tab');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(page.locator('.kept-state')).toHaveText('kept in this browser');
+  await page.reload();
+  await expect(name).toHaveValue(before);
 });
 
 test('a setting moved after the harvest was seen is said in the answer, also after undo and redo', async ({

@@ -23,6 +23,12 @@ describe('the stage bar', () => {
     expect(Object.values(stages).every(({ says }) => says !== '')).toBe(true);
   });
 
+  it('says of an answer that was stopped that it was, and has nothing to print before there is one', () => {
+    const { answer, handout } = readinessOf(newTrial(''), [], { ...NOTHING, stage: 'cancelled' });
+    expect(answer).toEqual({ state: 'look', says: 'was stopped' });
+    expect(handout.state).toBe('missing');
+  });
+
   it('asks to look at treatments without a check', () => {
     const trial = trialWith({ treatments: [treatment('a', false), treatment('b', false)] });
     expect(readinessOf(trial, [], NOTHING).trial).toEqual({ state: 'look', says: 'no check named' });

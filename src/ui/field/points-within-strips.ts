@@ -21,12 +21,20 @@ export class PointsWithinStrips extends TurnElement {
   declare points: PlacedPoints | null;
   declare isOpen: boolean;
   declare fault: boolean;
+  /** The chart listens to the window, which would hold the page that it stood on for good. */
+  #letGo: (() => void) | null = null;
 
   constructor() {
     super();
     this.points = null;
     this.isOpen = false;
     this.fault = false;
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#letGo?.();
+    this.#letGo = null;
   }
 
   protected override render(): TemplateResult {
@@ -58,6 +66,8 @@ export class PointsWithinStrips extends TurnElement {
     try {
       linkSheet();
       const { default: plotly } = await import('./box-charts.ts');
+      if (!this.isConnected) return;
+      this.#letGo = () => plotly.purge(place);
       await plotly.react(place, traces(points, current), layout(current), {
         displayModeBar: false,
         responsive: true,

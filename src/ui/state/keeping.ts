@@ -18,8 +18,12 @@ const shelf = new KeptTrials();
 const otherTabs = new BroadcastChannel('stripverdict');
 let waiting: ReturnType<typeof setTimeout> | undefined;
 let unsaved: Unsaved | null = null;
+/** What is kept, or on its way there. */
 let lastTrial: TrialDocument | null = null;
 let lastFiles: readonly OpenedFile[] = [];
+/** One after the other, so that what is older never comes last. */
+let writing: Promise<void> = Promise.resolve();
+let underWay = 0;
 
 interface Unsaved {
   readonly key: string;
@@ -44,7 +48,12 @@ export function keepTrialSafe(): () => void {
       return;
     }
     const present = current.history.present;
-    if (present === lastTrial && opened === lastFiles) return;
+    if (present === lastTrial && opened === lastFiles) {
+      // Perhaps by undo, before what was undone was kept.
+      unsaved = null;
+      keeping.value = underWay > 0 ? 'pending' : 'kept';
+      return;
+    }
     unsaved = { key: current.key, trial: present, files: opened };
     keeping.value = 'pending';
     waiting = setTimeout(keepNow, PAUSE_MS);
@@ -55,21 +64,28 @@ function keepNow(): void {
   clearTimeout(waiting);
   const wanted = unsaved;
   unsaved = null;
-  if (wanted !== null) void keep(wanted);
+  if (wanted === null) return;
+  const areFilesKept = wanted.files === lastFiles;
+  lastTrial = wanted.trial;
+  lastFiles = wanted.files;
+  underWay += 1;
+  writing = writing.then(() => keep(wanted, areFilesKept));
 }
 
-async function keep(wanted: Unsaved): Promise<void> {
+async function keep({ key, trial, files: opened }: Unsaved, areFilesKept: boolean): Promise<void> {
   try {
-    if (wanted.files !== lastFiles) await shelf.keepFiles(wanted.key, wanted.files);
-    await shelf.keepTrial(wanted.key, wanted.trial, new Date().toISOString());
-    lastTrial = wanted.trial;
-    lastFiles = wanted.files;
-    if (session.peek()?.key === wanted.key) {
-      rememberInTab(wanted.key);
-      keeping.value = unsaved === null ? 'kept' : 'pending';
+    if (!areFilesKept) await shelf.keepFiles(key, opened);
+    await shelf.keepTrial(key, trial, new Date().toISOString());
+    underWay -= 1;
+    if (session.peek()?.key === key) {
+      rememberInTab(key);
+      keeping.value = unsaved === null && underWay === 0 ? 'kept' : 'pending';
     }
-    otherTabs.postMessage(wanted.key);
+    otherTabs.postMessage(key);
   } catch {
+    underWay -= 1;
+    lastTrial = null;
+    lastFiles = [];
     keeping.value = 'failed';
   }
 }
@@ -82,6 +98,7 @@ export async function resumeThisTab(): Promise<boolean> {
 
 export async function openKept(key: string): Promise<boolean> {
   try {
+    await writing;
     const recovered = await shelf.recover(key);
     if (recovered === null) return false;
     if (!recovered.ok) {
@@ -103,6 +120,7 @@ export async function openKept(key: string): Promise<boolean> {
 
 export async function listKept(): Promise<void> {
   try {
+    await writing;
     keptTrials.value = await shelf.list();
   } catch {
     keptTrials.value = [];
@@ -111,6 +129,7 @@ export async function listKept(): Promise<void> {
 
 export async function forgetKept(key: string): Promise<void> {
   try {
+    await writing;
     await shelf.forget(key);
   } catch {
     notice.value = { text: 'This browser would not remove the kept trial.', problems: [] };

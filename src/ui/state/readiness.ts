@@ -24,7 +24,10 @@ export function readinessOf(
     layout: layoutReadiness(trial, analysis.last),
     harvest: harvestReadiness(trial, files, analysis.last),
     answer,
-    handout: answer.state === 'missing' ? missing('needs an answer') : { ...answer, says: 'can be printed' },
+    handout:
+      (analysis.last?.report.responses.length ?? 0) === 0
+        ? missing('needs an answer')
+        : { ...answer, says: 'can be printed' },
   };
 }
 
@@ -67,6 +70,7 @@ function harvestReadiness(
 function answerReadiness({ stage, last }: AnalysisState): Readiness {
   if (stage === 'running') return look('being worked out');
   if (stage === 'failed') return look('could not be worked out');
+  if (stage === 'cancelled') return look('was stopped');
   const responses = last?.report.responses ?? [];
   if (responses.length === 0) return missing('waits for strips and harvest');
   const answered = responses.filter(({ refusal }) => refusal === null);
