@@ -20,6 +20,7 @@ import { KeptWork, reuse } from './kept-work.ts';
 import { MADE_BY } from './made-by.ts';
 import { namesPasses, type PassesOnField, passesOfTrial, stripsOfPasses } from './passes-of-trial.ts';
 import { reportWithCleanings } from './report-with-cleanings.ts';
+import { type SetAsideByTreatment, setAsideByTreatment } from './set-aside-by-treatment.ts';
 import { treatmentsOnNoStrip, trialWithLayout } from './trial-with-layout.ts';
 
 /** The field as it lies, in local metres: east and north of the trial's centre. */
@@ -41,6 +42,8 @@ export interface AnalysisRun {
   readonly recognitions: readonly FileUnderstood[];
   /** What the logs of the application say; null: no log. */
   readonly applied: AppliedShown | null;
+  /** null where no strip has points. */
+  readonly setAside: SetAsideByTreatment | null;
   /** As it was analysed: with the strips of its layout file, where it had none itself, and where they lie. */
   readonly trial: TrialDocument;
 }
@@ -91,6 +94,7 @@ export async function analyseTrial(
     field: drawing(trial, lying, harvested, passes.ok ? passes.value : null),
     recognitions: [...harvested.understood, ...applied.understood],
     applied: appliedShown(lying, applied),
+    setAside: setAsideByTreatment(lying, harvested.strips),
     trial: lying,
   };
 }

@@ -1,17 +1,25 @@
 import { localProjection } from '../geometry/local-projection.ts';
 import { frameOfPoints } from '../harvest/numbered-field.ts';
+import type { PointFacts } from '../harvest/point-facts.ts';
+import { recordedFacts } from '../harvest/recorded-facts.ts';
 import { type Outcome, success } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import type { FieldDrawing } from './analyse-trial.ts';
 import type { InputFile, PipelineControl } from './input-file.ts';
 import { pointsOfTrial } from './points-of-trial.ts';
 
+export interface BareField {
+  readonly field: FieldDrawing;
+  /** What the file says of a point, since nothing was worked out of it yet. */
+  readonly factsOfPoint: (point: number) => PointFacts | null;
+}
+
 /** The points of the harvest where there are no strips yet, to draw a layout over; null where no file has any. */
 export async function bareField(
   trial: TrialDocument,
   files: readonly InputFile[],
   control: PipelineControl,
-): Promise<Outcome<FieldDrawing | null>> {
+): Promise<Outcome<BareField | null>> {
   const read = await pointsOfTrial(trial, files, control);
   if (!read.ok) return read;
   const frame = frameOfPoints(read.value);
@@ -34,5 +42,8 @@ export async function bareField(
     if (file.yieldKgPerHa !== null) points.yieldKgPerHa.set(file.yieldKgPerHa, first);
     first += file.count;
   }
-  return success({ frame, strips: [], planned: [], points, arePointsJudged: false, passes: null });
+  return success({
+    field: { frame, strips: [], planned: [], points, arePointsJudged: false, passes: null },
+    factsOfPoint: (point) => recordedFacts(read.value, point),
+  });
 }

@@ -3,7 +3,7 @@ import type { PlacedPoints } from '../harvest/strip-values.ts';
 
 import { type AnalysisRun, analyseTrial, type FieldDrawing } from '../pipeline/analyse-trial.ts';
 import { areasOfFiles } from '../pipeline/areas-of-files.ts';
-import { bareField } from '../pipeline/bare-field.ts';
+import { type BareField, bareField } from '../pipeline/bare-field.ts';
 
 import { cleaningsOfTrial } from '../pipeline/cleanings-of-trial.ts';
 import type { Progress } from '../pipeline/input-file.ts';
@@ -15,6 +15,7 @@ import { layoutReading } from '../pipeline/layout-reading.ts';
 import { type Expectations, planOfTrial } from '../pipeline/replicate-plan.ts';
 import { keepingAnswers, takeFiles } from '../pipeline/trial-from-files.ts';
 import { trialWithLayout } from '../pipeline/trial-with-layout.ts';
+import type { Outcome } from '../trial/problem.ts';
 import type { TrialDocument } from '../trial/trial-document.ts';
 import {
   type DigestAsked,
@@ -28,6 +29,7 @@ import {
 let held: readonly HeldFile[] = [];
 let kept = new KeptWork();
 let sentPoints: PlacedPoints | null = null;
+let factsOfBarePoint: BareField['factsOfPoint'] | null = null;
 
 export interface AnalysisSent {
   readonly run: AnalysisRun;
@@ -41,6 +43,7 @@ const jobs = {
   async hold(files: readonly SentFile[], digestAsked: DigestAsked): Promise<void> {
     held = await heldFiles(files, digestAsked);
     kept = new KeptWork();
+    factsOfBarePoint = null;
   },
 
   /** Of files that another worker reads and analyses meanwhile. */
@@ -91,7 +94,16 @@ const jobs = {
 
   /** The points of the files held, where there are no strips yet. */
   bareField(trial: TrialDocument, onProgress: (progress: Progress) => void) {
-    return ofHeld((files) => bareField(trial, files, { onProgress, kept }));
+    return ofHeld(async (files): Promise<Outcome<FieldDrawing | null>> => {
+      const found = await bareField(trial, files, { onProgress, kept });
+      factsOfBarePoint = found.ok ? (found.value?.factsOfPoint ?? null) : null;
+      return found.ok ? { ...found, value: found.value?.field ?? null } : found;
+    });
+  },
+
+  /** What the file says of one of the points without strips that were sent last. */
+  barePointFacts(index: number) {
+    return factsOfBarePoint?.(index) ?? null;
   },
 
   /** Does the cleaning decide? Of the files held. */

@@ -75,7 +75,9 @@ export class BackgroundAnalysis {
   ): Promise<Outcome<FieldDrawing | null> | 'cancelled'> {
     return this.#run(async (bench, isCurrent) => {
       await holdFiles(bench, files);
-      return bench.jobs.bareField(trial, whileCurrent(isCurrent, onProgress));
+      const found = await bench.jobs.bareField(trial, whileCurrent(isCurrent, onProgress));
+      bench.barePoints = found.ok ? (found.value?.points ?? null) : null;
+      return found;
     });
   }
 
@@ -120,10 +122,11 @@ export class BackgroundAnalysis {
     return this.#run(async ({ jobs }) => jobs.plan(trial, expected));
   }
 
-  /** Of one of the points that the last analysis sent; asked beside other work, which it neither ends nor waits for. */
+  /** Of one of the points that were sent last; asked beside other work, which it neither ends nor waits for. */
   async pointFacts(points: PlacedPoints, index: number): Promise<PointFacts | null> {
     const bench = this.#bench;
-    return bench === null || bench.points !== points ? null : bench.jobs.pointFacts(index);
+    if (bench?.points === points) return bench.jobs.pointFacts(index);
+    return bench?.barePoints === points ? bench.jobs.barePointFacts(index) : null;
   }
 
   cancel(): void {

@@ -8,6 +8,8 @@ export interface WorkerBench {
   /** What this worker holds: files are sent to it once, and points come back from it once. */
   held: readonly SentFile[] | null;
   points: PlacedPoints | null;
+  /** Those without strips. */
+  barePoints: PlacedPoints | null;
   readonly worker: Worker;
   readonly jobs: Remote<AnalysisJobs>;
   /** Never comes true; fails when the worker cannot start, since then it answers no call. */
@@ -40,7 +42,14 @@ function openBench(): WorkerBench {
   const broken = new Promise<never>((_, reject) => {
     worker.addEventListener('error', (event) => reject(new Error(event.message || 'the worker stopped')));
   });
-  const bench = { worker, jobs: wrap<AnalysisJobs>(worker), broken, held: null, points: null };
+  const bench = {
+    worker,
+    jobs: wrap<AnalysisJobs>(worker),
+    broken,
+    held: null,
+    points: null,
+    barePoints: null,
+  };
   broken.catch(() => {
     const place = atRest.indexOf(bench);
     if (place >= 0) atRest.splice(place, 1);

@@ -7,7 +7,7 @@ import {
   ownPoints,
   ownTaskData,
 } from './own-files.ts';
-import { answerIsThere, goToStage } from './stages.ts';
+import { answerIsThere, downloadedText, goToStage } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
 test('an application log is dropped, its questions answered, and what it shows is left out', async ({
@@ -37,6 +37,13 @@ test('an application log is dropped, its questions answered, and what it shows i
   await expect(page.getByText('on ground that did not get what was planned').first()).toBeAttached();
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.getByText('on ground that did not get what was planned')).toHaveCount(0);
+
+  // The trial opened again without its log asks for it.
+  const save = () => page.getByRole('button', { name: 'Save to a file' }).click();
+  const saved = { name: 'own.trial.json', text: await downloadedText(page, save) };
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  await dropFiles(page, [saved, ownLayout(), ownPoints(0)]);
+  await expect(page.getByText('names “own-log.csv”, which this browser does not hold')).toBeVisible();
 });
 
 test('areas dropped on the section are a log, and their outlines may stand for the plan’s', async ({

@@ -19,8 +19,12 @@ test('a layout is drawn up from one edge line over the points, and answers', asy
   await section.getByRole('button', { name: 'Show the points to draw on' }).click();
   await expect(section.locator('.field-legend')).toContainText('not judged yet');
   await expect(section.locator('.field-legend')).not.toContainText('set aside');
-  await section.getByRole('button', { name: 'Draw the line on the field below' }).click();
   const frame = section.locator('.field-frame');
+  await frame.focus();
+  await page.keyboard.press('ArrowRight');
+  await expect(section.locator('.point-facts')).toContainText(/Width cut\s*9\.00 m/);
+  await expect(section.locator('.point-facts')).toContainText(/Time.*\d:\d\d:\d\d from the start/);
+  await section.getByRole('button', { name: 'Draw the line on the field below' }).click();
   await frame.click({ position: { x: 250, y: 300 } });
   await frame.click({ position: { x: 250, y: 60 } });
   await expect(section.getByLabel('End, latitude')).toHaveValue(/^48\.20\d+$/);

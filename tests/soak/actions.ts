@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { ElementHandle } from '@playwright/test';
-import { goTo, oneOf, type Walker } from './walker.ts';
+import { goTo, oneOf, pressHistory, type Walker } from './walker.ts';
 
 type Found = ElementHandle<Element>;
 
@@ -105,9 +105,7 @@ function openSomething(walker: Walker): Promise<string | null> {
 
 async function undoOrRedo({ page, random }: Walker): Promise<string> {
   const name = random.chance(0.6) ? 'Undo' : 'Redo';
-  const times = 1 + Math.floor(random.uniform() * 3);
-  const button = page.getByRole('button', { name, exact: true });
-  for (let time = 0; time < times && (await button.isEnabled()); time += 1) await button.click();
+  const times = await pressHistory(page, name, 1 + Math.floor(random.uniform() * 3));
   return `${name}, ${times} times`;
 }
 

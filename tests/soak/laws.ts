@@ -1,9 +1,8 @@
 import { execFile } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Page } from '@playwright/test';
 import { differences } from '../browser/report-differences.ts';
-import { atRest, goTo, handedOver, holds, savedTrial, type Walker } from './walker.ts';
+import { atRest, goTo, handedOver, holds, pressHistory, savedTrial, type Walker } from './walker.ts';
 
 const MOST_OUTPUT_BYTES = 256 * 1024 * 1024;
 const MOST_SHOWN = 5;
@@ -42,24 +41,13 @@ async function workOutWhatWasStopped({ page }: Walker): Promise<void> {
 export async function undoneIsAsBegun({ page, walk }: Walker, begun: string): Promise<void> {
   await atRest(page);
   const left = await savedTrial(page);
-  const steps = await press(page, 'Undo');
+  const steps = await pressHistory(page, 'Undo');
   holds((await savedTrial(page)) === begun, 'with everything undone the trial is not what it was');
-  await press(page, 'Redo', steps);
+  await pressHistory(page, 'Redo', steps);
   holds((await savedTrial(page)) === left, 'with everything done again the trial is not what it was');
-  await press(page, 'Undo');
+  await pressHistory(page, 'Undo');
   await atRest(page);
   walk.push('undo everything');
-}
-
-/** So many times, or as often as it can be; says how often. */
-async function press(page: Page, name: 'Undo' | 'Redo', most = Number.POSITIVE_INFINITY): Promise<number> {
-  const button = page.getByRole('button', { name, exact: true });
-  let times = 0;
-  for (; times < most && (await button.isEnabled()); times += 1) {
-    await button.click();
-    await page.waitForTimeout(30);
-  }
-  return times;
 }
 
 interface Answered {

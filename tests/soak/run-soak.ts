@@ -38,6 +38,9 @@ export async function runSoak(place: SoakPlace): Promise<boolean> {
   } catch (error) {
     console.log(`BROKEN: ${error instanceof Error ? error.message : String(error)}`);
     console.log(`seed ${place.seed}; what was done with this trial:\n  ${walker.walk.join('\n  ')}`);
+    const path = join(place.root, 'dist/soak/broken.png');
+    await walker.page.screenshot({ path, fullPage: true }).catch(() => undefined);
+    console.log(`the page as it stands: ${path}`);
     return false;
   } finally {
     await browser.close();

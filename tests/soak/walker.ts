@@ -59,7 +59,9 @@ export async function goTo(page: Page, stage: string): Promise<void> {
 /** The text of the file that the page hands over when the button is pressed. */
 export async function handedOver(page: Page, button: string): Promise<string> {
   const [download] = await Promise.all([
-    page.waitForEvent('download'),
+    page.waitForEvent('download').catch(() => {
+      throw new BrokenLaw(`“${button}” handed over nothing`);
+    }),
     page.getByRole('button', { name: button, exact: true }).click(),
   ]);
   const chunks: Buffer[] = [];
@@ -70,4 +72,20 @@ export async function handedOver(page: Page, button: string): Promise<string> {
 
 export function savedTrial(page: Page): Promise<string> {
   return handedOver(page, 'Save to a file');
+}
+
+/** Presses Undo or Redo so many times, or as often as it can be; says how often. */
+export async function pressHistory(
+  page: Page,
+  name: 'Undo' | 'Redo',
+  most = Number.POSITIVE_INFINITY,
+): Promise<number> {
+  const button = page.getByRole('button', { name, exact: true });
+  for (let times = 0; times < most; times += 1) {
+    // The button is drawn a moment after the edit.
+    await page.waitForTimeout(60);
+    if (!(await button.isEnabled())) return times;
+    await button.click({ timeout: 2000 });
+  }
+  return most;
 }

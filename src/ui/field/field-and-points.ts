@@ -142,7 +142,7 @@ export class FieldAndPoints extends TurnElement {
         field.points === null || this.held !== null
           ? nothing
           : html`<p class="field-says" role="status">${this.#says(field.points, current)}</p>
-      <sv-point-facts .points=${field.points} .index=${this.chosen}></sv-point-facts>`
+      <sv-point-facts .points=${field.points} .index=${this.chosen} .areJudged=${field.arePointsJudged !== false}></sv-point-facts>`
       }
       <p id="field-keys" class="hint">
         ${field.points === null || this.held !== null ? '' : 'Point at a mark, or step with the arrow keys; with Shift only to marks set aside. '}Drag${this.held === null ? '' : ' beside the strips'}

@@ -17,12 +17,15 @@ export class PointFactsPanel extends SignalElement {
   static override readonly properties: PropertyDeclarations = {
     points: { attribute: false },
     index: { attribute: false },
+    areJudged: { attribute: false },
     facts: { state: true },
   };
 
   declare points: PlacedPoints | null;
   /** -1: none is chosen. */
   declare index: number;
+  /** false: of the points is known only what the files say. */
+  declare areJudged: boolean;
   declare facts: PointFacts | null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #wasShown = false;
@@ -31,6 +34,7 @@ export class PointFactsPanel extends SignalElement {
     super();
     this.points = null;
     this.index = -1;
+    this.areJudged = true;
     this.facts = null;
   }
 
@@ -53,7 +57,7 @@ export class PointFactsPanel extends SignalElement {
     const current = trial.value;
     // Once shown it keeps its place, so that nothing below jumps as the pointer moves.
     if (current === null || !this.#wasShown) return nothing;
-    const rows = factRows(this.facts, current);
+    const rows = factRows(this.facts, current, this.areJudged);
     return html`
       <dl class="point-facts" aria-label="The chosen point">
         ${rows.map(([what, value]) => html`<div><dt>${what}</dt><dd>${value}</dd></div>`)}
@@ -67,7 +71,11 @@ export class PointFactsPanel extends SignalElement {
   }
 }
 
-function factRows(facts: PointFacts | null, current: TrialDocument): readonly (readonly [string, string])[] {
+function factRows(
+  facts: PointFacts | null,
+  current: TrialDocument,
+  areJudged: boolean,
+): readonly (readonly [string, string])[] {
   const measured = (si: number | null | undefined, quantity: Quantity, decimals: number) => {
     const { label, perSi } = unitOf(quantity, current);
     return si == null ? NO_NUMBER : `${fixed(si * perSi, decimals)} ${label}`;
@@ -79,12 +87,17 @@ function factRows(facts: PointFacts | null, current: TrialDocument): readonly (r
     ['Speed', measured(facts?.speedMPerS, 'speed', 1)],
     ['Moisture', measured(facts?.moisturePercent, 'percent', 1)],
     ['Width cut', measured(facts?.widthM, 'length', 2)],
-    [facts?.pass?.counted === 'acrossField' ? 'Pass, across the field' : 'Pass, as driven', passText(facts)],
+    ...(areJudged ? [passRow(facts)] : []),
     ['Heading', headingText(facts)],
-    ['Inside its strip', insideText(facts)],
-    ['Time', timeText(facts)],
+    ...(areJudged ? [['Inside its strip', insideText(facts)] as const] : []),
+    ['Time (file’s clock, or UTC)', timeText(facts)],
     ...(isOneOfSeveral ? [['File', file] as const] : []),
   ];
+}
+
+function passRow(facts: PointFacts | null): readonly [string, string] {
+  const isAcross = facts?.pass?.counted === 'acrossField';
+  return [isAcross ? 'Pass, across the field' : 'Pass, as driven', passText(facts)];
 }
 
 function passText(facts: PointFacts | null): string {
@@ -106,7 +119,7 @@ function insideText(facts: PointFacts | null): string {
   return ofPass === null ? percentOf(share) : `${percentOf(share)}; its pass ${percentOf(ofPass)}`;
 }
 
-/** By the clock of the file; where that gives a zone, UTC. */
+/** By the clock of the file; where that names a zone it was turned to UTC, as the label says. */
 function timeText(facts: PointFacts | null): string {
   if (facts === null) return NO_NUMBER;
   if (facts.clockS !== null)

@@ -1,6 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ReportStrip } from '../../findings/report-model.ts';
-import { percentOf } from '../../words/number-formats.ts';
+import type { AnalysisRun } from '../../pipeline/analyse-trial.ts';
+import type { SetAsideByTreatment } from '../../pipeline/set-aside-by-treatment.ts';
+import { percentOf, pPhrase } from '../../words/number-formats.ts';
 import { setAsideWords } from '../../words/set-aside-words.ts';
 import { REASONS } from '../field/set-aside-reasons.ts';
 import { rowsInTurns } from '../parts/late-rows.ts';
@@ -9,7 +11,7 @@ const STRIPS_A_TURN = 24;
 
 /** How many points each strip had, how many were kept, and why the others were not. */
 export function countsSection(
-  strips: readonly ReportStrip[],
+  { report: { strips }, setAside }: Pick<AnalysisRun, 'report' | 'setAside'>,
   chart: TemplateResult | typeof nothing,
 ): TemplateResult | typeof nothing {
   const counted = strips.filter(({ pointsRead }) => pointsRead !== null);
@@ -26,6 +28,7 @@ export function countsSection(
         On the strips ${read} points were read and ${kept} kept; ${read - kept} (${percentOf(read === 0 ? null : (read - kept) / read)})
         were set aside. Published protocols set aside 13 to 30 of 100.
       </p>
+      ${setAside === null ? nothing : byTreatment(setAside)}
       <details>
         <summary>By strip and reason</summary>
         <div class="table-frame" tabindex="0" role="region" aria-labelledby="counts-heading">
@@ -68,6 +71,22 @@ export function countsSection(
       </details>
       ${chart}
     </section>
+  `;
+}
+
+/** Ends, sides and areas are left out alike in all; what the screens take may not be. */
+function byTreatment({ treatments, p, isUneven }: SetAsideByTreatment): TemplateResult {
+  const shares = treatments.map(({ treatment, share }) => `${treatment} ${percentOf(share)}`).join(', ');
+  return html`
+    <p class=${isUneven ? 'problem is-warning' : ''}>
+      By the screens alone, apart from ends, sides and areas left out: ${shares}.
+      ${
+        isUneven
+          ? html`These differ by treatment${p === null ? '' : ` (${pPhrase(p)} by the design of the trial)`}, which can bias
+            the comparison. See by the colours of the field which screen it was, and whether the answer holds with it off.`
+          : nothing
+      }
+    </p>
   `;
 }
 

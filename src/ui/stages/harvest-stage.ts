@@ -44,7 +44,7 @@ export class HarvestStage extends TurnElement {
       ${part(() => harvestProblems(current, last))}
       ${last?.field?.passes == null ? nothing : html`<sv-passes .passes=${last.field.passes}></sv-passes>`}
       ${part(() => fieldSection(last))}
-      ${last === null ? nothing : part(() => countsSection(last.report.strips, spreadSection(last)))}
+      ${last === null ? nothing : part(() => countsSection(last, spreadSection(last)))}
       ${part(() => scaleSection(last?.report.weighed ?? null))}
       ${current.harvestFiles.map((file) =>
         part(() =>
