@@ -226,6 +226,7 @@ export async function dropFiles(page: Page, files: readonly OwnFile[]): Promise<
   }, files);
   await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
   await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+  await transfer.dispose();
 }
 
 /** The same for files that are no text. */
