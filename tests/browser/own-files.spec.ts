@@ -5,6 +5,7 @@ import {
   OWN_STRIPS,
   ownLayout,
   ownLayoutAsKml,
+  ownProtein,
   ownWeights,
   weightsTwice,
   weightsWithMistake,
@@ -22,6 +23,13 @@ test('own files, dropped together, become a trial with an answer', async ({ page
   );
   await goToStage(page, 'Answer');
   await expect(page.getByRole('article')).toContainText('Test product against Untreated');
+  // A second table carries another response of the same strips.
+  await goToStage(page, 'Harvest');
+  await dropFiles(page, [ownProtein()]);
+  await expect(page.getByRole('region', { name: 'own-protein.csv' })).toBeVisible();
+  await answerIsThere(page);
+  await goToStage(page, 'Answer');
+  await expect(page.getByRole('main')).toContainText('protein (%)');
 });
 
 test('a mistake in a file is named by row and column; the mended file brings the answer', async ({

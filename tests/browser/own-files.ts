@@ -86,6 +86,12 @@ export function ownWeights(): OwnFile {
   };
 }
 
+/** A second table of the same strips, with another response. */
+export function ownProtein(): OwnFile {
+  const rows = WEIGHTS_KG.map((_, index) => `${index + 1},${11 + ((3 * index) % 7) / 10}`);
+  return { name: 'own-protein.csv', text: ['strip,protein (%)', ...rows, ''].join('\n') };
+}
+
 /** The same table with a second column that may as well be the weight: nothing may be guessed. */
 export function weightsTwice(): OwnFile {
   const { name, text } = ownWeights();
