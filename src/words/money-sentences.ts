@@ -32,8 +32,14 @@ export function moneySentence(verdict: Money | null, c: ComparisonFigures, m: Mo
 }
 
 function whatItNeeds(c: ComparisonFigures, { breakEven, neededRatio }: MoneyFigures): string {
-  if (neededRatio === null) return `${c.a} covers its cost at ${shown(breakEven, c)} against ${c.b}`;
-  return `${c.a} covers its cost at ${significant(neededRatio, 4)} times what ${c.b} yields (taken as it came out here)`;
+  const [at, against] =
+    neededRatio === null
+      ? [breakEven === 0 ? 'no difference' : shown(breakEven, c), breakEven === 0 ? '' : ` against ${c.b}`]
+      : [`${significant(neededRatio, 4)} times what ${c.b} yields (taken as it came out here)`, ''];
+  // Cheaper than what it is held against: it has no cost to cover.
+  if (breakEven < 0) return `${c.a} costs less than ${c.b} and breaks even at ${at}${against}`;
+  if (breakEven === 0) return `${c.a} costs as much as ${c.b} and breaks even at ${at}${against}`;
+  return `${c.a} covers its cost at ${at}${against}`;
 }
 
 export function moneyProse(verdict: Money | null, c: ComparisonFigures, m: MoneyFigures): string {

@@ -26,7 +26,7 @@ export function harvestFileSection(
   return html`
     <section aria-labelledby=${heading} class="harvest-file">
       <h2 id=${heading}>${file.path}</h2>
-      <p class="hint">${file.kind === 'points' ? 'Points of a yield monitor' : 'Weights taken by hand'}${recognition === null ? '' : `, ${recognition.headings.length} columns`}</p>
+      <p class="hint">${file.kind === 'points' ? 'Points of a yield monitor' : 'Weights or samples taken by hand'}${recognition === null ? '' : `, ${recognition.headings.length} columns`}</p>
       ${recognition === null ? nothing : columnQuestions(columnsOf(file), recognition)}
       ${zoneIsOpen(easting) && easting !== null ? zoneQuestion(file, easting, current) : nothing}
       ${part(() => yieldQuestions(file, reading?.yieldHeading ?? null, current))} ${part(() => factsOfFile(file, recognition, current))}
