@@ -42,8 +42,9 @@ export const FINDINGS_ADVICE: AdviceByCode = {
     whatToDo: 'Give the strip its block, or analyse the trial as completely randomized if it had no blocks.',
   },
   noBlocksGiven: {
-    message: 'The trial is said to have blocks, but no strip names one; it is analysed without blocks.',
-    whatToDo: 'Give each strip its block if the treatments were randomised within blocks.',
+    message: 'No strip names a block, so the trial is analysed without blocks.',
+    whatToDo:
+      'Give each strip its block if the treatments were randomised within blocks; else say on the Trial page that it has none.',
   },
   plotLacksCovariate: {
     message: '{response}: {plot} has no value of {heading} and is left out of this analysis.',
