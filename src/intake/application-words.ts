@@ -40,7 +40,10 @@ const FLOW: RoleWords = {
   quantity: 'applicationFlow',
   named: [['flow', 'durchfluss', 'debit', 'caudal', 'flujo', 'vazao', 'portata', 'output'], RATE.named[0]!],
   beside: RATE.beside,
-  never: RATE.never.filter((word) => word !== 'flow'),
+  never: [
+    ...RATE.never.filter((word) => word !== 'flow'),
+    ...['fuel', 'kraftstoff', 'carburant', 'combustible', 'oil', 'air', 'engine'],
+  ],
   needsUnit: true,
 };
 

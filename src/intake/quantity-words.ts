@@ -114,7 +114,16 @@ const YIELD: RoleWords = {
   quantity: 'yield',
   named: [YIELD_WORDS],
   beside: [...GRAIN, ...WET_DRY, 'mass', 'volume', 'vol', 'rate'],
-  never: [...NOT_MEASURED_HERE, ...STATISTICS, 'flow'],
+  never: [
+    ...NOT_MEASURED_HERE,
+    ...STATISTICS,
+    'flow',
+    'offset',
+    'factor',
+    'calibration',
+    'quality',
+    'status',
+  ],
 };
 const MOISTURE: RoleWords = {
   role: 'moisture',

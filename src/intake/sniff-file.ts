@@ -60,7 +60,7 @@ function kindOfTable(text: string, file: string): Outcome<FileKind> {
 }
 
 /**
- * A table with positions holds points; with a rate per area and nothing harvested, a log of what was put out; with
+ * A table with positions holds points; with a rate per area, or a flow, and nothing harvested, a log of what was put out; with
  * treatments and nothing harvested, the corners of a layout. Without positions it holds weights, or it lists strips.
  */
 export function kindOfColumns(table: DelimitedTable): FileKind {
@@ -68,7 +68,8 @@ export function kindOfColumns(table: DelimitedTable): FileKind {
   if (!has('longitude') || !has('latitude')) return isStripList(table) ? 'layout' : 'hand';
   const isHarvest = has('yield') || has('massFlow') || has('mass');
   if (isHarvest) return 'points';
-  if (recogniseColumns(table, 'application', {}).units.has('appliedRate')) return 'application';
+  const { units } = recogniseColumns(table, 'applicationByFlow', {});
+  if (units.has('appliedRate') || units.has('appliedFlow')) return 'application';
   return rolesIn(table, 'table')('treatment') ? 'layout' : 'points';
 }
 

@@ -73,6 +73,13 @@ test('a unit that could be two is asked for, though its last part alone is one',
   });
 });
 
+test('what only corrects a yield is no yield', () => {
+  const outcome = points(
+    'Lon,Lat,Yield (t/ha),Yield offset,Yield calibration factor\n11.5,48.1,4,0,1\n11.6,48.1,4,0,1\n',
+  );
+  expect([...(taken(outcome).yieldKgPerHa ?? [])]).toEqual([4000, 4000]);
+});
+
 test.each([
   ['Débit massique (kg/s)', 'massFlow'],
   ['Caudal (kg/s)', 'massFlow'],

@@ -54,6 +54,9 @@ describe('an application log of points', () => {
     const TEXT = 'lon,lat,Flow (gal/min),Width (m)\n9.5,48.2,4,12\n9.5,48.2001,0,12\n9.5,48.2002,4,12\n';
     const outcome = await read(TEXT);
     expect(outcome.problems.map(({ code }) => code)).toEqual(['flowWithoutSpeed']);
+    expect(await sniffSource(source('log.csv', asBytes(TEXT)))).toMatchObject({ value: 'application' });
+    const fuel = asBytes(TEXT.replace('Flow', 'Fuel flow'));
+    expect(await sniffSource(source('log.csv', fuel))).toMatchObject({ value: 'points' });
     expect(await log(TEXT)).toMatchObject({ rate: null, rateUnit: null, applied: Uint8Array.of(1, 0, 1) });
     // 495 × gal/min / (mph × ft) = gal/ac: 4 at 5 mph over 39.6 ft are 10 gal/ac.
     const withSpeed = await log(
