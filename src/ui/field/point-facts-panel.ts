@@ -90,7 +90,7 @@ function factRows(
     ...(areJudged ? [passRow(facts)] : []),
     ['Heading', headingText(facts)],
     ...(areJudged ? [['Inside its strip', insideText(facts)] as const] : []),
-    ['Time (file’s clock, or UTC)', timeText(facts)],
+    [facts?.clockS == null ? 'Time' : 'Time (file’s clock, or UTC)', timeText(facts)],
     ...(isOneOfSeveral ? [['File', file] as const] : []),
   ];
 }

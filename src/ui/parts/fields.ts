@@ -15,12 +15,14 @@ export interface TextFieldOptions {
   readonly hint?: string;
   readonly suggestions?: readonly string[];
   readonly hiddenLabel?: boolean;
+  /** What stands in it is long. */
+  readonly isWide?: boolean;
 }
 
 export function textField(options: TextFieldOptions): TemplateResult {
   const { id, suggestions } = options;
   return html`
-    <div class="field">
+    <div class=${options.isWide ? 'field is-wide' : 'field'}>
       <label for=${id} class=${options.hiddenLabel ? 'only-read' : 'field-label'}>${options.label}</label>
       <input
         id=${id}
@@ -44,6 +46,8 @@ export interface ChoiceFieldOptions<T extends string> {
   readonly take: (value: T) => void;
   readonly hint?: string;
   readonly hiddenLabel?: boolean;
+  /** What stands in it is long. */
+  readonly isWide?: boolean;
 }
 
 export function choiceField<T extends string>(options: ChoiceFieldOptions<T>): TemplateResult {
@@ -52,7 +56,7 @@ export function choiceField<T extends string>(options: ChoiceFieldOptions<T>): T
     if (found !== undefined) options.take(found.value);
   };
   return html`
-    <div class="field">
+    <div class=${options.isWide ? 'field is-wide' : 'field'}>
       <label for=${options.id} class=${options.hiddenLabel ? 'only-read' : 'field-label'}>${options.label}</label>
       <select id=${options.id} @change=${chosen}>
         ${options.choices.map(

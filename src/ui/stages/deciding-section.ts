@@ -67,9 +67,10 @@ export function decidingSection(current: TrialDocument): TemplateResult {
           hint="A difference too small to matter to you. Without one, nothing is called the same."
           .value=${inference.marginKgPerHa}
           .take=${(marginKgPerHa: number | null) => decide({ marginKgPerHa })}></sv-number>
-        ${choiceField({ id: 'comparisons', label: 'Which comparisons matter', value: inference.comparisons, choices: COMPARISONS, take: (comparisons) => decide({ comparisons }) })}
+        ${choiceField({ id: 'comparisons', isWide: true, label: 'Which comparisons matter', value: inference.comparisons, choices: COMPARISONS, take: (comparisons) => decide({ comparisons }) })}
         ${choiceField({
           id: 'decided-by',
+          isWide: true,
           label: 'Deciding procedure',
           value: inference.decidedBy,
           choices: PROCEDURES,

@@ -1,7 +1,8 @@
 import { html, LitElement, type PropertyDeclarations, type TemplateResult, unsafeCSS } from 'lit';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
-import { HANDOUT_CSS, handoutBody, handoutFigures } from '../../export/handout-page.ts';
+import { HANDOUT_CSS, type HandoutFigures, handoutBody, handoutFigures } from '../../export/handout-page.ts';
 import type { ReportModel } from '../../findings/report-model.ts';
+import { inTurn } from '../state/turns.ts';
 
 /**
  * The very page that is exported, with the very sheet it is exported with. It lives in a shadow root, so that
@@ -16,6 +17,7 @@ export class HandoutSheet extends LitElement {
 
   declare report: ReportModel | null;
   declare season: string | null;
+  #drawn: { readonly report: ReportModel; readonly figures: HandoutFigures | null } | null = null;
 
   constructor() {
     super();
@@ -23,10 +25,21 @@ export class HandoutSheet extends LitElement {
     this.season = null;
   }
 
+  /** The pictures are drawn in one turn, and the sheet is laid out in another. */
+  protected override async scheduleUpdate(): Promise<void> {
+    await inTurn(() => void (this.report && this.#figures(this.report)));
+    await inTurn(() => super.scheduleUpdate());
+  }
+
+  #figures(report: ReportModel): HandoutFigures | null {
+    if (this.#drawn?.report !== report) this.#drawn = { report, figures: handoutFigures(report) };
+    return this.#drawn.figures;
+  }
+
   protected override render(): TemplateResult {
     const { report, season } = this;
     if (report === null) return html``;
-    return html`${unsafeHTML(handoutBody(report, handoutFigures(report), { season }))}`;
+    return html`${unsafeHTML(handoutBody(report, this.#figures(report), { season }))}`;
   }
 }
 

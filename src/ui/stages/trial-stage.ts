@@ -57,7 +57,7 @@ function descriptionSection(current: TrialDocument): TemplateResult {
     <section aria-labelledby="what-heading">
       <h2 id="what-heading">What was tried</h2>
       <div class="field-grid">
-        ${textField({ id: 'trial-name', label: 'Name of the trial', value: current.name, take: (name) => changeDescription({ name }) })}
+        ${textField({ id: 'trial-name', isWide: true, label: 'Name of the trial', value: current.name, take: (name) => changeDescription({ name }) })}
         ${textField({ id: 'season', label: 'Season', value: current.season ?? '', take: (season) => changeDescription({ season: orNull(season) }) })}
         ${textField({
           id: 'crop',
@@ -77,7 +77,7 @@ function descriptionSection(current: TrialDocument): TemplateResult {
           .take=${(standardMoisturePercent: number | null) => changeDescription({ standardMoisturePercent })}
         ></sv-number>
         ${choiceField({ id: 'unit-system', label: 'Units', value: current.unitSystem, choices: UNIT_SYSTEMS, take: (unitSystem) => changeDescription({ unitSystem }) })}
-        ${choiceField({ id: 'design', label: 'How the strips were set out', value: current.design, choices: DESIGNS, take: (design) => changeDescription({ design }) })}
+        ${choiceField({ id: 'design', isWide: true, label: 'How the strips were set out', value: current.design, choices: DESIGNS, take: (design) => changeDescription({ design }) })}
         ${choiceField({
           id: 'randomised',
           label: 'Were treatments put on strips by chance?',
