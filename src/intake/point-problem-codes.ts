@@ -126,7 +126,7 @@ export const POINT_PROBLEM_CODES = [
     place: 'cell',
     details: { count: 'rows', of: 'all rows' },
     means:
-      'Rows without a time that none can be given: nobody knows which rows they followed, so they stand alone.',
+      'Rows without a time that none can be given: nobody knows which rows they followed. They count, unless a lag is shifted.',
   },
   {
     code: 'clockBackwards',

@@ -299,9 +299,9 @@ export const HARVEST_FILE_ADVICE: AdviceByCode = {
   },
   rowsWithoutTime: {
     message:
-      '{count} of {of} rows have no time, and none follows from the rows around them; which rows they were driven after is not known, so that they stand alone and most screens set them aside.',
+      '{count} of {of} rows have no time, and none follows from the rows around them. They count where they lie, but are not held against the rows before and after (turns, changes of speed), and a lag that is shifted leaves them out.',
     whatToDo:
-      'Fill in the times, or say that no column is the time: all rows then count in the order of the file, but no lag can be estimated.',
+      'Fill in the times; or, if no lag is to be shifted, say that no column is the time: all rows then follow one another in the order of the file.',
   },
   clockBackwards: {
     message: 'The clock runs backwards {count} time(s), by up to {largestS} seconds.',
