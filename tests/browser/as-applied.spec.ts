@@ -73,6 +73,13 @@ test('areas dropped on the section are a log, and their outlines may stand for t
   );
   await section.getByText(/^Strip by strip/).click();
   await expect(section.getByRole('row', { name: /^3 Test product/ })).toContainText('150.0 L/ha');
+  await section.getByText('What each treatment was to get', { exact: true }).click();
+  await section
+    .getByLabel('How the rate of Test product is counted')
+    .selectOption({ label: 'number, seeds/ha' });
+  await section.getByLabel('Planned rate of Test product').fill('80000');
+  await section.getByLabel('Planned rate of Test product').press('Tab');
+  await expect(section).toContainText('The log gives rates in L/ha and the plan in seeds/ha');
   await answerIsThere(page);
   await goToStage(page, 'Answer');
   await expect(page.getByRole('region', { name: 'What makes it weaker' })).toContainText(

@@ -79,9 +79,11 @@ function rateText({ rate, index }: Row, current: TrialDocument): string {
   const treatment = current.treatments.find(({ id }) => id === current.strips[index]?.treatment);
   const plain = rateUnit(rate.unit, current.unitSystem);
   // Spray liquid is not counted by the ounce, whatever the plan is.
-  const isSmall = treatment?.planned?.inSmallUnits === true && rate.mean * plain.perSi < MOST_IN_SMALL_UNITS;
+  const areSeeds = rate.unit === 'seeds/ha';
+  const fits = areSeeds || rate.mean * plain.perSi < MOST_IN_SMALL_UNITS;
+  const isSmall = treatment?.planned?.inSmallUnits === true && fits;
   const unit = isSmall ? rateUnit(rate.unit, current.unitSystem, true) : plain;
   const spread =
     rate.cvPercent === null || rate.cvPercent < 0.05 ? '' : ` (CV ${fixed(rate.cvPercent, 1)} %)`;
-  return `${fixed(rate.mean * unit.perSi, 1)} ${unit.label}${spread}`;
+  return `${fixed(rate.mean * unit.perSi, areSeeds && !isSmall ? 0 : 1)} ${unit.label}${spread}`;
 }
