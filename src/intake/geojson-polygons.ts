@@ -43,13 +43,20 @@ function ofFeature(number: number) {
 
 /** A fault that many features have is one message, with the numbers of all of them. */
 function oneForAll(problems: readonly Problem[]): readonly Problem[] {
-  const isOfFeature = ({ details }: Problem) => typeof details.feature === 'number';
-  return problems.flatMap((one, index) => {
-    if (!isOfFeature(one)) return [one];
-    const alike = problems.filter((other) => other.code === one.code && isOfFeature(other));
-    if (problems.findIndex(({ code }) => code === one.code) < index) return [];
-    const features = alike.map(({ details }) => String(details.feature));
-    return [{ ...one, details: { ...one.details, features, count: features.length } }];
+  const features = new Map<string, string[]>();
+  for (const { code, details } of problems) {
+    if (typeof details.feature !== 'number') continue;
+    const own = features.get(code) ?? [];
+    own.push(String(details.feature));
+    features.set(code, own);
+  }
+  const said = new Set<string>();
+  return problems.flatMap((one) => {
+    const own = features.get(one.code);
+    if (own === undefined) return [one];
+    if (said.has(one.code)) return [];
+    said.add(one.code);
+    return [{ ...one, details: { ...one.details, features: own, count: own.length } }];
   });
 }
 

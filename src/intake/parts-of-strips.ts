@@ -26,7 +26,9 @@ export function joinedParts(
     const key = isDrawn
       ? JSON.stringify([strip, text(feature, 'treatment'), text(feature, 'block')])
       : `alone ${feature.number}`;
-    groups.set(key, [...(groups.get(key) ?? []), feature]);
+    const parts = groups.get(key) ?? [];
+    parts.push(feature);
+    groups.set(key, parts);
   }
   const joined = [...groups.values()].filter((parts) => parts.length > 1);
   if (joined.length === 0) return features;
