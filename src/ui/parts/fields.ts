@@ -1,5 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { live } from 'lit/directives/live.js';
+import { typed, typing, unlessTyping } from './unless-typing.ts';
 
 /** Labelled native controls, drawn with the page. */
 export interface Choice<T extends string> {
@@ -29,8 +30,12 @@ export function textField(options: TextFieldOptions): TemplateResult {
         type="text"
         autocomplete="off"
         list=${suggestions === undefined ? nothing : `${id}-list`}
-        .value=${live(options.value)}
-        @change=${(event: Event) => options.take(inputText(event))}
+        .value=${unlessTyping(options.value)}
+        @input=${typing}
+        @change=${(event: Event) => {
+          typed(event);
+          options.take(inputText(event));
+        }}
       />
       ${suggestions === undefined ? nothing : html`<datalist id="${id}-list">${suggestions.map((s) => html`<option value=${s}></option>`)}</datalist>`}
       ${options.hint === undefined ? nothing : html`<span class="hint">${options.hint}</span>`}

@@ -10,7 +10,7 @@ import { askedJobPanel } from '../parts/asked-job-panel.ts';
 import '../parts/figure-frame.ts';
 import { cleanings } from '../state/cleanings.ts';
 import { trial } from '../state/session.ts';
-import { TurnElement } from '../state/turn-element.ts';
+import { SignalElement } from '../state/signal-element.ts';
 import { head, numbers, opening, table } from './figure-tables.ts';
 
 const MOST_PX = 900;
@@ -26,7 +26,7 @@ const WORDS = {
 };
 
 /** Does the cleaning decide? The trial under every reasonable cleaning, in one picture. */
-export class CleaningsSection extends TurnElement {
+export class CleaningsSection extends SignalElement {
   protected override render(): TemplateResult {
     return html`
       <section aria-labelledby="cleanings-heading">

@@ -17,7 +17,7 @@ import { drawnCorners } from '../state/area-drawing.ts';
 import { bareField, forgetBareFieldWithFiles } from '../state/bare-field.ts';
 import { counted } from '../state/readiness.ts';
 import { announcement, dispatch, trial } from '../state/session.ts';
-import { TurnElement } from '../state/turn-element.ts';
+import { SignalElement } from '../state/signal-element.ts';
 import { degreesRead, degreesShown } from './degree-entry.ts';
 import { drawnUpPreview, drawnUpWords } from './drawn-up-preview.ts';
 
@@ -40,7 +40,7 @@ const POINT_WORDS = {
 };
 
 /** Strips drawn up here, from one line along their edge: what is asked for, how it would lie, and one button to take it. */
-export class DrawUpSection extends TurnElement {
+export class DrawUpSection extends SignalElement {
   static override readonly properties: PropertyDeclarations = {
     isOpen: { state: true },
     edge: { state: true },

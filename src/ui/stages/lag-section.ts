@@ -10,7 +10,7 @@ import { lastRun } from '../state/analysis.ts';
 import { forgetLagWithFiles, lag } from '../state/lag.ts';
 import { isSameFile } from '../state/readiness.ts';
 import { dispatch, trial } from '../state/session.ts';
-import { TurnElement } from '../state/turn-element.ts';
+import { SignalElement } from '../state/signal-element.ts';
 import { lagSentence, shiftProposed } from './lag-sentences.ts';
 
 const MOST_PX = 620;
@@ -25,7 +25,7 @@ const WORDS = {
 };
 
 /** How late the signal is, told from the data; the user alone sets the shift. */
-export class LagSection extends TurnElement {
+export class LagSection extends SignalElement {
   protected override whileShown(): () => void {
     return forgetLagWithFiles();
   }
