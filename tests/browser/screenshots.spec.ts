@@ -1,4 +1,5 @@
 import { fileURLToPath } from 'node:url';
+import type { Page } from '@playwright/test';
 import { goToStage, openDemo, STAGE_NAMES } from './stages.ts';
 import { expect, test } from './watched-page.ts';
 
@@ -19,6 +20,7 @@ for (const viewport of WIDTHS) {
     for (const name of STAGE_NAMES) {
       await goToStage(page, name);
       if (name === 'Trial') await expect(page.locator('sv-replicates svg')).toBeVisible();
+      if (name === 'Harvest') await expect.poll(() => arePointsPainted(page)).toBe(true);
       await page.screenshot({ path: `${FOLDER}${viewport.width}-${name.toLowerCase()}.png`, fullPage: true });
       await page.evaluate(() => {
         for (const details of document.querySelectorAll('details')) details.open = true;
@@ -28,5 +30,13 @@ for (const viewport of WIDTHS) {
       );
       expect(overhang, `${name} hangs over by so many px`).toBe(0);
     }
+  });
+}
+
+/** They come a moment after the strips. */
+function arePointsPainted(page: Page): Promise<boolean> {
+  return page.locator('sv-field-and-points canvas').evaluate((canvas: HTMLCanvasElement) => {
+    const image = canvas.getContext('2d')?.getImageData(0, 0, canvas.width, canvas.height);
+    return image?.data.some((byte) => byte !== 0) ?? false;
   });
 }
