@@ -124,8 +124,10 @@ function normality(values: readonly number[]): Tested {
   return values.length > MOST_FOR_SHAPIRO_WILK ? 'tooManyPlots' : figuresOf(shapiroWilk(values), 'w');
 }
 
-/** Treatments on a single plot have no spread to compare. */
-/** Residuals no larger than the rounding of the values explains are zero: a treatment that does not vary must not look as if it did. */
+/**
+ * Treatments on a single plot have no spread to compare. Residuals no larger than the rounding of the values explains are
+ * zero: a treatment that does not vary must not look as if it did.
+ */
 function residualsByTreatment({ design, fitted, names }: AnalysedResponse): readonly (readonly number[])[] {
   const { residuals, response } = fitted.fit;
   const noise = Math.sqrt(roundingSumOfSquares(response.deviations) / response.deviations.length);

@@ -1,3 +1,5 @@
+import { usualStep } from './usual-step.ts';
+
 /** What became of rows without a time. */
 export interface MissingTimes {
   /** Rows whose time follows from their neighbours', and was put there. */
@@ -33,15 +35,4 @@ export function fillMissingTimes(timeS: Float64Array): MissingTimes {
   }
   leave(before + 1, timeS.length);
   return { filled, left, firstLeft };
-}
-
-/** The middle one of the steps between neighbouring rows that both have a time. */
-function usualStep(timeS: Float64Array): number | null {
-  const steps: number[] = [];
-  for (let i = 1; i < timeS.length; i += 1) {
-    const step = timeS[i]! - timeS[i - 1]!;
-    if (step > 0) steps.push(step);
-  }
-  steps.sort((a, b) => a - b);
-  return steps[Math.floor(steps.length / 2)] ?? null;
 }

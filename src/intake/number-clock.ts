@@ -1,3 +1,5 @@
+import { usualStep } from './usual-step.ts';
+
 /**
  * Clocks that are written as plain numbers: hours, minutes and seconds as digits side by side (93015 for 09:30:15), days
  * since a day long ago or shares of the day as spreadsheets count, seconds of the day.
@@ -90,13 +92,4 @@ function isShareOfDay(values: readonly number[], usual: number | null): boolean 
 
 function isRising(values: readonly number[]): boolean {
   return values.every((value, i) => i === 0 || value >= values[i - 1]!);
-}
-
-/** The middle one of the steps forward; null: there is none. */
-function usualStep(values: readonly number[]): number | null {
-  const steps = values.flatMap((value, i) =>
-    i > 0 && value > values[i - 1]! ? [value - values[i - 1]!] : [],
-  );
-  steps.sort((a, b) => a - b);
-  return steps[Math.floor(steps.length / 2)] ?? null;
 }

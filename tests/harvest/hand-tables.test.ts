@@ -6,6 +6,7 @@ import type { HandHarvestInput, HandSampleInput } from '../../src/harvest/harves
 import { HARVEST_ASSUMPTION_CODES, HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
 import type { YieldColumnAnswers } from '../../src/trial/trial-document.ts';
 import { ALREADY_STANDARD, trialOfStrips } from './field-of-strips.ts';
+import { handSamples } from './hand-samples.ts';
 
 /** Four strips; standard moisture 15 %. */
 const TRIAL = trialOfStrips(4, 12, 300);
@@ -18,19 +19,7 @@ function table(
   otherResponses: HandHarvestInput['otherResponses'] = [],
   yieldColumn: YieldColumnAnswers = ALREADY_STANDARD,
 ): HandHarvestInput {
-  const samples = rows.map((given, i) => ({
-    row: i + 2,
-    strip: null,
-    treatment: null,
-    block: null,
-    weightKg: null,
-    areaM2: null,
-    yieldKgPerHa: null,
-    moisturePercent: null,
-    others: {},
-    ...given,
-  }));
-  return { file, samples, otherResponses, yieldColumn };
+  return { file, samples: handSamples(rows), otherResponses, yieldColumn };
 }
 
 const weights = IDS.map((strip, s) => ({ strip, weightKg: 10 + s, areaM2: 20 }));

@@ -4,6 +4,7 @@ import type { HandHarvestInput, HandSampleInput } from '../../src/harvest/harves
 import { HARVEST_PROBLEM_CODES } from '../../src/harvest/problem-codes.ts';
 import type { Outcome } from '../../src/trial/problem.ts';
 import { ALREADY_STANDARD, trialOfStrips } from './field-of-strips.ts';
+import { handSamples } from './hand-samples.ts';
 
 /** Six strips without polygons: A B | A B | A B in blocks 1, 2, 3; standard moisture 15 %. */
 const TRIAL = {
@@ -21,18 +22,7 @@ function hand(
     file: 'weights.csv',
     yieldColumn,
     otherResponses: [{ name: 'height', unit: 'cm' }],
-    samples: rows.map((given, i) => ({
-      row: i + 2,
-      strip: null,
-      treatment: null,
-      block: null,
-      weightKg: null,
-      areaM2: null,
-      yieldKgPerHa: null,
-      moisturePercent: null,
-      others: { height: null },
-      ...given,
-    })),
+    samples: handSamples(rows.map((given) => ({ others: { height: null }, ...given }))),
   };
 }
 

@@ -43,6 +43,7 @@ export abstract class SignalElement extends LitElement {
     this.#stopKeeping?.();
     this.#stopKeeping = null;
   }
+
   #unwatch(): void {
     this.#stopWatching?.();
     this.#stopWatching = null;
